@@ -79,7 +79,9 @@ _SYMBOLS: dict[str, tuple[_Exponents, float]] = {
     "Torr": ((1, -1, 0, -2, 0, 0), 101325e3 / 760),
 }
 _PREFIXES = {"n": 1e-9, "u": 1e-6, "m": 1e-3, "c": 1e-2, "d": 1e-1, "h": 1e2, "k": 1e3, "M": 1e6}
-_PREFIXED = frozenset("g m L l mol M s A C Ah J Wh cal W V Pa bar".split())
+_PREFIXED = frozenset(
+    {"g", "m", "L", "l", "mol", "M", "s", "A", "C", "Ah", "J", "Wh", "cal", "W", "V", "Pa", "bar"}
+)
 _WORDS = {
     "gram": "g",
     "grams": "g",
@@ -113,6 +115,7 @@ _SPECIAL: dict[str, _Unit] = {
     "ppm v/v": _Unit(_NONE, "v/v", 1e-6),
     "% trade": _Unit(_PER_VOLUME, "Cl2", 1e4),
     "% w/w Cl2": _Unit(_NONE, "w/w Cl2", 0.01),
+    "% w/w O": _Unit(_NONE, "w/w O", 0.01),
     "vol": _Unit(_NONE, "volume strength", 1.0),
     "deg Be": _Unit(_NONE, "degrees Baume", 1.0),
 }
@@ -124,8 +127,9 @@ _SPELLINGS: dict[str, str] = {
     "% v/v": "% v/v|% (v/v)|% by volume|v/v %|% abv|% vol|vol %",
     "% trade": "% trade|trade %|% (trade)|% trade strength|% chlorine trade",
     "% w/w Cl2": "% available chlorine|% available cl2|% avail. chlorine|% avail. cl2|% avail cl2"
-    "|% av. chlorine|% av. cl2|% av cl2|% active chlorine|% active cl2|% w/w available chlorine|% w/w available cl2"
-    "|% w/w active chlorine|% w/w cl2",
+    "|% av. chlorine|% av. cl2|% av cl2|% active chlorine|% active cl2|% w/w available chlorine"
+    "|% w/w available cl2|% w/w active chlorine|% w/w cl2",
+    "% w/w O": "% active oxygen|% available oxygen|% avail. oxygen|% w/w active oxygen|% w/w o",
     "vol": "vol|vol.|vols|vols.|volume|volumes|vol strength|volume strength|-vol",
     "deg Be": "deg be|degree be|degrees be|degree baume|degrees baume|deg baume|°be|°bé|° be|° bé|ºbé|ºbe"
     "|baume|°baume|°baumé|degrees baumé",
@@ -533,9 +537,9 @@ def _parse(text: str) -> Quantity:
 
 
 _AMOUNTS: tuple[_Exponents, ...] = ((1, 0, 0, 0, 0, 0), (0, 3, 0, 0, 0, 0), (0, 0, 1, 0, 0, 0))
-_STRENGTH_TAGS = frozenset({"w/w", "v/v", "w/w Cl2", "volume strength", "degrees Baume"})
+_STRENGTH_TAGS = frozenset({"w/w", "v/v", "w/w Cl2", "w/w O", "volume strength", "degrees Baume"})
 _CONCENTRATIONS: tuple[_Exponents, ...] = (_PER_VOLUME, (0, -3, 1, 0, 0, 0), (-1, 0, 1, 0, 0, 0))
-_FRACTION_TAGS = frozenset({"w/w", "v/v", "w/w Cl2"})
+_FRACTION_TAGS = frozenset({"w/w", "v/v", "w/w O"})
 
 
 def _positive(found: Quantity, text: str, what: str) -> None:
@@ -595,6 +599,7 @@ def parse_strength(text: str) -> Quantity:
     _positive(found, text, "a strength")
     share = found.value * unit.factor
     # A trade per cent is 10 g/L of available chlorine: above 100 of them no solution exists either.
+    # A kilogram of a chlorine releaser may hold more available chlorine than its mass (of Cl2, two electrons).
     if (unit.tag in _FRACTION_TAGS and share > 1.0) or (found.unit == "% trade" and found.value > 100.0):
         match = _NUMBER.search(text)
         span = match.span() if match else (0, len(text))
