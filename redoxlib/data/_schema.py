@@ -147,6 +147,11 @@ class FormationRow(_Valued):
     family: str
     note: str = ""
 
+    @property
+    def families(self) -> frozenset[str]:
+        """Networks the value fits: one reaction should find one family common to all its species."""
+        return frozenset(self.family.split(";"))
+
 
 @dataclass(frozen=True, slots=True)
 class CoupleRow(_Valued):
@@ -411,7 +416,7 @@ TABLES: Mapping[str, TableSpec] = MappingProxyType(
                 "note": _NOTE,
             },
             unique=("couple", "quantity", "source", "value", "conditions"),
-            chosen=("couple", "quantity"),
+            chosen=("couple", "quantity", "conditions"),
         ),
         "oxidants": TableSpec(
             "oxidants.csv",
