@@ -1,0 +1,529 @@
+"""From the words on a label to a bottle.
+
+label    = name strength? ("," remark)*  |  strength name ("," remark)*
+strength = NUMBER (("±" | "+/-") NUMBER)? UNIT
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from redoxlib.bottles._active import bare, composition
+from redoxlib.bottles._bottle import Bottle, Form, has_curve
+from redoxlib.bottles._strength import LABEL_CELSIUS, convert_strength, density_curve
+from redoxlib.data import BottleRow, Tables, shipped
+from redoxlib.errors import DomainError, MissingDataError, NotationError, RedoxlibError, UnitError
+from redoxlib.notation import Assumption, Species
+from redoxlib.quantity import Quantity, Unknown, parse_strength
+
+__all__ = ["default_bottle", "measure", "read_bottle"]
+
+_LIMIT = 300
+_NUMBER = re.compile(r"(?<![^\s(])[-+−]?[0-9]+(?:\.[0-9]+)?(?:\s*(?:±|\+/-)\s*[0-9]+(?:\.[0-9]+)?)?(?=\s|%|°|[A-Za-z])")
+_DENSITY = re.compile(
+    r"(?:density|d|rho|ρ|sp\.?\s*gr\.?|specific gravity)?\s*=?\s*([0-9]+(?:\.[0-9]+)?)\s*(g/mL|g/ml|kg/L|g/cm3|g/cm\^3)?",
+    re.IGNORECASE,
+)
+_TEMPERATURE = re.compile(r"(?:at\s+)?([0-9]+(?:\.[0-9]+)?)\s*(?:°\s*C|C|deg C)")
+_FORM_WORDS: dict[str, Form] = {
+    "solution": "solution",
+    "aqueous": "solution",
+    "aq": "solution",
+    "solid": "solid",
+    "powder": "solid",
+    "granules": "solid",
+    "granular": "solid",
+    "pellets": "solid",
+    "crystals": "solid",
+    "flakes": "solid",
+    "tablets": "solid",
+    "anhydrous": "solid",
+    "gas": "gas",
+    "cylinder": "gas",
+}
+_NEAT = frozenset({"neat", "pure", "glacial"})
+_METALS = frozenset(
+    "Li Na K Rb Cs Be Mg Ca Sr Ba Al Ti V Cr Mn Fe Co Ni Cu Zn Ag Cd Sn Sb Hg Pb Bi Ce La Zr Mo W U".split()
+)
+_STRENGTH_HINT = "write the basis: '{0} % w/w' (mass), '{0} % w/v' (g per 100 mL){1}"
+
+
+def read_bottle(label: str, *, tables: Tables | None = None) -> Bottle:
+    """Read a bottle as its label says it.
+
+    Parameters
+    ----------
+    label : str
+        ``<name> <strength>[, remarks]``, such as ``hydrogen peroxide 30 % w/w``, ``bleach 12.5 % trade``,
+        ``H2SO4 98 % w/w, undiluted``, ``potassium permanganate 99 %`` (for a solid, per cent can only be by
+        mass), ``copper(II) sulfate pentahydrate``.  A remark may state the density (``density 1.12 g/mL``), the
+        temperature (``25 C``) or a measured assay (``assay 28.4 ± 0.2 % w/w``).
+
+    Raises
+    ------
+    NotationError
+        If the name is no known substance, or the label is empty or far too long.
+    UnitError
+        If a percentage of a solution lacks its basis, or a solution lacks its strength.
+    DomainError
+        If the strength is zero, negative or above 100 %.
+
+    >>> bottle = read_bottle("bleach 12.5 % trade")
+    >>> print(bottle.molarity)
+    1.763 mol/L
+    """
+    if len(label) > _LIMIT:
+        raise NotationError(f"a label has at most {_LIMIT} characters, not {len(label)}")
+    if not label.strip():
+        raise NotationError("the label is empty", hint="write a name and a strength: 'hydrogen peroxide 30 % w/w'")
+    tables = shipped() if tables is None else tables
+    for key, rows in tables.bottles.items():
+        if rows[0].label.casefold() == " ".join(label.split()).casefold():
+            return _from_rows(key, rows, label, tables)
+    return _Label(label, tables).bottle()
+
+
+def default_bottle(what: Species | str, *, tables: Tables | None = None) -> Bottle:
+    """Return the bottle meant when a job names no strength.
+
+    Parameters
+    ----------
+    what : Species or str
+        A key of the table of bottles (an oxidant key is one), or a substance.
+
+    Raises
+    ------
+    MissingDataError
+        If the table holds no bottle of it.
+    """
+    tables = shipped() if tables is None else tables
+    if isinstance(what, str) and what in tables.bottles:
+        return _from_rows(what, tables.bottles[what], tables.bottles[what][0].label, tables)
+    species = Species.parse(what) if isinstance(what, str) else what
+    for key, rows in tables.bottles.items():
+        if composition(Species.parse(rows[0].solute)) == composition(species):
+            return _from_rows(key, rows, rows[0].label, tables)
+    raise MissingDataError(
+        f"no bottle of {what}; looked in bottles.csv",
+        hint="state one as its label says it, for example 'sodium bromide 99 %'",
+        what=f"bottle of {what}",
+        looked_in=("bottles.csv",),
+    )
+
+
+def _from_rows(key: str, rows: tuple[BottleRow, ...], label: str, tables: Tables) -> Bottle:
+    facts = {row.fact: row for row in rows}
+    solute = bare(Species.parse(rows[0].solute))
+    fraction = facts["mass_fraction"].as_quantity
+    density: Quantity | Unknown | None = None
+    molarity: Quantity | Unknown | None = None
+    form: Form = "solid"
+    gas = facts["gas_fraction"].value if "gas_fraction" in facts else None
+    if gas is not None:
+        form = "gas"
+    elif "density" in facts or _is_solution(key, solute, fraction.value, tables):
+        form = "liquid" if fraction.value >= 0.99 else "solution"
+        density = _density(solute, fraction.value, LABEL_CELSIUS, tables)
+        if isinstance(density, Unknown) and "density" in facts:
+            density = facts["density"].as_quantity
+        molarity = _molarity(solute, fraction, density)
+    stated = Quantity(100 * fraction.value, "% w/w", _times(fraction.uncertainty, 100), fraction.sources, fraction.basis)
+    return Bottle(label, solute, form, fraction, density, molarity, stated, gas, key=key)
+
+
+def _is_solution(key: str, solute: Species, share: float, tables: Tables) -> bool:
+    """A row without a density is a solid, unless its strength lies on the density curve of its solute."""
+    return share < 0.95 and isinstance(_density(solute, share, LABEL_CELSIUS, tables), Quantity)
+
+
+def _times(number: float | None, factor: float) -> float | None:
+    return None if number is None else number * factor
+
+
+def _density(solute: Species, share: float, celsius: float, tables: Tables) -> Quantity | Unknown:
+    try:
+        return density_curve(solute, celsius=celsius, tables=tables).density(share)
+    except (MissingDataError, DomainError) as error:
+        return Unknown(f"density of {solute} at {100 * share:.4g} % w/w: {error.message}", ("solutions.csv",))
+
+
+def _molarity(solute: Species, fraction: Quantity, density: Quantity | Unknown) -> Quantity | Unknown:
+    if isinstance(density, Unknown):
+        return Unknown(f"molarity of {solute}", density.looked_in)
+    value = 1000 * fraction.value * density.value / solute.molar_mass
+    spread: float | None = None
+    if fraction.uncertainty is not None and density.uncertainty is not None:
+        spread = value * (
+            (fraction.uncertainty / fraction.value) ** 2 + (density.uncertainty / density.value) ** 2
+        ) ** 0.5
+    return Quantity(value, "mol/L", spread, tuple(dict.fromkeys(fraction.sources + density.sources)), fraction.basis)
+
+
+def measure(
+    solute: Species,
+    strength: Quantity,
+    form: Form,
+    celsius: float,
+    tables: Tables,
+    *,
+    density: Quantity | None = None,
+) -> tuple[Quantity | Unknown, Quantity | Unknown | None, Quantity | Unknown | None]:
+    """Return mass fraction [1], density [g/mL] and molarity [mol/L] of a stated strength.
+
+    A *density* from the label or kept from before takes the place of the curve.
+    """
+    if form in ("solid", "gas"):
+        share = convert_strength(solute, strength, "% w/w", celsius=celsius, tables=tables)
+        return _fraction(share, strength), None, None
+    if density is not None:
+        return _with_density(solute, strength, celsius, tables, density)
+    fraction: Quantity | Unknown
+    molarity: Quantity | Unknown
+    try:
+        fraction = _fraction(convert_strength(solute, strength, "% w/w", celsius=celsius, tables=tables), strength)
+    except (MissingDataError, DomainError) as error:
+        fraction = Unknown(f"mass fraction of {solute} at {strength}: {error.message}", ("solutions.csv",))
+    try:
+        molarity = convert_strength(solute, strength, "mol/L", celsius=celsius, tables=tables)
+    except (MissingDataError, DomainError) as error:
+        molarity = Unknown(f"molarity of {solute} at {strength}: {error.message}", ("solutions.csv",))
+    if isinstance(fraction, Quantity):
+        return fraction, _density(solute, fraction.value, celsius, tables), molarity
+    return fraction, Unknown(f"density of {solute} at {strength}", fraction.looked_in), molarity
+
+
+def _fraction(share: Quantity, strength: Quantity) -> Quantity:
+    if not 0.0 < share.value <= 100.0 + 1e-9:
+        raise DomainError(f"{strength} would be {share.value:.4g} % w/w, which is more than the pure substance")
+    return Quantity(share.value / 100, "1", _times(share.uncertainty, 0.01), share.sources, share.basis)
+
+
+def _with_density(
+    solute: Species, strength: Quantity, celsius: float, tables: Tables, density: Quantity
+) -> tuple[Quantity, Quantity, Quantity]:
+    molar = solute.molar_mass
+    try:
+        concentration = convert_strength(solute, strength, "mol/L", celsius=celsius, tables=tables)
+        by_volume = not strength.measures_like("% w/w")
+    except (MissingDataError, DomainError):
+        by_volume = False
+    if by_volume:
+        share = concentration.value * molar / 1000 / density.value
+        fraction = _fraction(Quantity(100 * share, "% w/w", _relative(concentration, 100 * share)), strength)
+        return fraction, density, concentration
+    fraction = _fraction(convert_strength(solute, strength, "% w/w", celsius=celsius, tables=tables), strength)
+    molarity = _molarity(solute, fraction, density)
+    assert isinstance(molarity, Quantity)  # a density was given
+    return fraction, density, molarity
+
+
+def _relative(number: Quantity, value: float) -> float | None:
+    return None if number.uncertainty is None else value * number.uncertainty / number.value
+
+
+class _Label:
+    """One label while it is being read."""
+
+    def __init__(self, label: str, tables: Tables) -> None:
+        self.label = label
+        self.tables = tables
+        self.assumptions: list[Assumption] = []
+        self.remarks: list[str] = []
+        self.form: Form | None = None
+        self.celsius = LABEL_CELSIUS
+        self.density: Quantity | None = None
+        self.assay: Quantity | None = None
+        self.neat = False
+        self.strength: Quantity | None = None
+        self.percent: tuple[float, tuple[int, int]] | None = None  # a number with a bare per cent sign
+        self.span = (0, len(label))  # of the strength
+        self.name_span = (0, len(label))
+
+    def bottle(self) -> Bottle:
+        name = self._split()
+        solute = self._solute(name)
+        strength = self._settle(solute)
+        form = self.form or ("solution" if strength is not None else self._pure_form(solute))
+        if strength is None:
+            return self._undiluted(solute, form)
+        try:
+            fraction, density, molarity = measure(
+                solute, strength, form, self.celsius, self.tables, density=self.density
+            )
+        except (DomainError, UnitError) as error:
+            raise type(error)(error.message, source=self.label, span=self.span, hint=error.hint) from error
+        key, density, molarity = self._tabulated(solute, fraction, density, molarity)
+        found = Bottle(
+            self.label,
+            solute,
+            form,
+            fraction,
+            density,
+            molarity,
+            strength,
+            None,
+            self.celsius,
+            key,
+            tuple(self.remarks),
+            tuple(self.assumptions),
+        )
+        return found if self.assay is None else found.with_assay(self.assay, tables=self.tables)
+
+    # -- the words -----------------------------------------------------------------------------------
+
+    def _split(self) -> str:
+        """Take the label apart into name, strength and remarks; return the name."""
+        head, *rest = re.split(r",\s+", self.label)
+        offset = len(head)
+        for remark in rest:
+            start = self.label.find(remark, offset)
+            offset = start + len(remark)
+            self._remark(remark.strip(), start)
+        before, after = self._strength_in(head, 0)
+        name = f"{before} {after}".strip() if before and after else (before or after)
+        words = name.split()
+        while len(words) > 1 and words[-1].lower().strip("()") in _FORM_WORDS:
+            self.form = self.form or _FORM_WORDS[words.pop().lower().strip("()")]
+        if len(words) > 1 and words[0].lower() in _NEAT:
+            self.neat = True
+            self.remarks.append(words.pop(0).lower())
+        name = " ".join(words)
+        start = self.label.find(words[0]) if words else 0
+        self.name_span = (max(0, start), max(0, start) + len(name))
+        if not name:
+            raise NotationError(
+                "the label names no substance",
+                source=self.label,
+                span=(0, len(self.label)),
+                hint="write the name first: 'hydrogen peroxide 30 % w/w'",
+            )
+        return name
+
+    def _remark(self, text: str, start: int) -> None:
+        lowered = text.lower()
+        if lowered.startswith("assay"):
+            self.assay = self._parse(text[5:].strip(), start + 5 + len(text[5:]) - len(text[5:].lstrip()))
+            return
+        temperature = _TEMPERATURE.fullmatch(text)
+        if temperature:
+            self.celsius = float(temperature[1])
+            return
+        density = _DENSITY.fullmatch(text)
+        if density and (density[2] or not text[0].isdigit()):
+            # A specific gravity is read as g/mL: the two differ by less than half a per cent.
+            self.density = Quantity(float(density[1]), "g/mL", None, (), "")
+            return
+        if self.strength is None and self.percent is None and text[:1].isdigit():
+            before, after = self._strength_in(text, start)
+            if self.strength is not None or self.percent is not None:
+                if before or after:
+                    self.remarks.append(f"{before} {after}".strip())
+                return
+        if lowered in _FORM_WORDS:
+            self.form = self.form or _FORM_WORDS[lowered]
+        if lowered in _NEAT:
+            self.neat = True
+        self.remarks.append(lowered)
+
+    def _strength_in(self, text: str, offset: int) -> tuple[str, str]:
+        """Find the strength in *text*; return the words before and after it."""
+        for match in _NUMBER.finditer(text):
+            tail = text[match.end() :]
+            ends = [m.end() for m in re.finditer(r"\S+", tail)]
+            for end in reversed(ends):
+                candidate = text[match.start() : match.end() + end]
+                unit = tail[:end].strip()
+                if not _looks_like_strength(unit):
+                    continue
+                self.span = (offset + match.start(), offset + match.start() + len(candidate))
+                if unit in ("%", "per cent", "percent"):
+                    self.percent = (float(match[0].replace("−", "-").split("±")[0].split("+/-")[0]), self.span)
+                else:
+                    self.strength = self._parse(candidate, offset + match.start())
+                return text[: match.start()].strip(), tail[end:].strip()
+        return text.strip(), ""
+
+    def _parse(self, text: str, offset: int) -> Quantity:
+        try:
+            return parse_strength(text)
+        except RedoxlibError as error:
+            low, high = error.span or (0, len(text))
+            raise type(error)(
+                error.message, source=self.label, span=(offset + low, offset + high), hint=error.hint
+            ) from None
+
+    def _solute(self, name: str) -> Species:
+        try:
+            species = Species.parse(name)
+        except NotationError as error:
+            raise NotationError(
+                f"no substance called {name!r}: {error.message}",
+                source=self.label,
+                span=self.name_span,
+                hint=error.hint or "write a name from the tables or a formula",
+            ) from error
+        self.assumptions += species.assumptions
+        return bare(species)
+
+    # -- what they mean ------------------------------------------------------------------------------
+
+    def _settle(self, solute: Species) -> Quantity | None:
+        """Decide what the strength refers to, and whether the bottle is a solid or a solution."""
+        if self.percent is not None:
+            return self._bare_percent(solute)
+        strength = self.strength
+        if strength is None:
+            return None
+        if self.form is None and self._pure_form(solute) == "solid" and _by_mass(strength):
+            share = strength
+            if not strength.measures_like("% w/w"):
+                share = convert_strength(solute, strength, "% w/w", tables=self.tables)
+            if not self._on_curve(solute, share.value / 100):
+                self.form = "solid"
+                if has_curve(solute, self.tables):
+                    self._assume(f"solid, {strength}", "a solution", "beyond any solution in the tables")
+        if self.form is None and self._pure_form(solute) == "liquid" and _by_mass(strength):
+            if strength.measures_like("% w/w") and strength.value >= 99.0:
+                self.form = "liquid"
+        return strength
+
+    def _bare_percent(self, solute: Species) -> Quantity:
+        assert self.percent is not None
+        number, span = self.percent
+        if self.form != "solution" and self._pure_form(solute) == "solid" and not self._on_curve(solute, number / 100):
+            strength = self._parse(f"{number:g} % w/w", span[0])
+            self.form = "solid"
+            self._assume(f"{number:g} % w/w", "", "per cent of a solid can only be by mass")
+            return strength
+        more = ", '{0} % trade' or '{0} % available chlorine'" if _releases_chlorine(solute) else ""
+        where = self.label.find("%", span[0])
+        where = where if where >= 0 else span[0]
+        raise UnitError(
+            "a percentage needs its basis",
+            source=self.label,
+            span=(where, where + 1),
+            hint=_STRENGTH_HINT.format(f"{number:g}", more.format(f"{number:g}")),
+        )
+
+    def _undiluted(self, solute: Species, form: Form) -> Bottle:
+        """A label without a strength is the pure substance, unless it is one that comes as a solution."""
+        tabulated = self._rows(solute)
+        if self.neat and tabulated:
+            # "glacial": the strongest tabulated bottle
+            key = max(tabulated, key=lambda name: _share(tabulated[name]))
+            found = _from_rows(key, tabulated[key], self.label, self.tables)
+            return replace(found, remarks=tuple(self.remarks), assumptions=tuple(self.assumptions))
+        solutions = [rows for rows in tabulated.values() if any(row.fact == "density" for row in rows)]
+        others = [key for key, rows in tabulated.items() if rows not in solutions]
+        dissolved = [rows for rows in solutions if _share(rows) < 0.99]
+        if (dissolved and not others) or self.form == "solution":
+            example = dissolved[0][0].label if dissolved else f"{self.label} 10 % w/w"
+            raise UnitError(
+                f"{self.label.strip()} comes as a solution and needs its strength",
+                source=self.label,
+                span=self.name_span,
+                hint=f"write for example {example!r}",
+            )
+        self._assume("100 % w/w", "", "no strength stated: read as the pure substance")
+        pure = Quantity(1.0, "1", None, (), "")
+        gas = 1.0 if form == "gas" else None
+        density: Quantity | Unknown | None = None
+        molarity: Quantity | Unknown | None = None
+        if form in ("liquid", "solution"):
+            form = "liquid"
+            known = [row for rows in solutions if _share(rows) >= 0.99 for row in rows if row.fact == "density"]
+            density = self.density or (
+                known[0].as_quantity if known else Unknown(f"density of {solute}(l)", ("bottles.csv",))
+            )
+            molarity = _molarity(solute, pure, density)
+        return Bottle(
+            self.label,
+            solute,
+            form,
+            pure,
+            density,
+            molarity,
+            None,
+            gas,
+            self.celsius,
+            "",
+            tuple(self.remarks),
+            tuple(self.assumptions),
+        )
+
+    def _tabulated(
+        self,
+        solute: Species,
+        fraction: Quantity | Unknown,
+        density: Quantity | Unknown | None,
+        molarity: Quantity | Unknown | None,
+    ) -> tuple[str, Quantity | Unknown | None, Quantity | Unknown | None]:
+        """Fill a gap of the curve from a tabulated bottle of just this strength."""
+        if isinstance(fraction, Unknown):
+            return "", density, molarity
+        for key, rows in self._rows(solute).items():
+            if abs(_share(rows) - fraction.value) > 5e-4:
+                continue
+            facts = {row.fact: row.as_quantity for row in rows}
+            if isinstance(density, Unknown) and "density" in facts:
+                density = facts["density"]
+                molarity = _molarity(solute, fraction, density)
+            return key, density, molarity
+        return "", density, molarity
+
+    def _rows(self, solute: Species) -> dict[str, tuple[BottleRow, ...]]:
+        wanted = composition(solute)
+        return {
+            key: rows
+            for key, rows in self.tables.bottles.items()
+            if composition(Species.parse(rows[0].solute)) == wanted
+        }
+
+    def _pure_form(self, solute: Species) -> Form:
+        """State of the pure substance at 25 C: from the tables, else from what kind of compound it is."""
+        for rows in self._rows(solute).values():
+            facts = {row.fact: row.value for row in rows}
+            if "gas_fraction" in facts:
+                return "gas"
+            if "density" not in facts and not self._on_curve(solute, facts["mass_fraction"]):
+                return "solid"
+            if "density" in facts and facts["mass_fraction"] >= 0.97:
+                return "liquid"
+        names: dict[str, Form] = {"s": "solid", "l": "liquid", "g": "gas"}
+        for letter, form in names.items():
+            if f"{solute}({letter})" in self.tables.formation:
+                return form
+        if set(solute.elements) & _METALS or {"N", "H"} < set(solute.elements) > {"N", "H"}:
+            return "solid"  # salts of a metal or of ammonium
+        return "solution" if has_curve(solute, self.tables) else "liquid"
+
+    def _on_curve(self, solute: Species, share: float) -> bool:
+        return isinstance(_density(solute, share, self.celsius, self.tables), Quantity)
+
+    def _assume(self, read_as: str, other: str, why: str) -> None:
+        self.assumptions.append(Assumption(self.span, read_as, other, why))
+
+
+def _share(rows: tuple[BottleRow, ...]) -> float:
+    return next((row.value for row in rows if row.fact == "mass_fraction"), 0.0)
+
+
+def _by_mass(strength: Quantity) -> bool:
+    return any(strength.measures_like(unit) for unit in ("% w/w", "% w/w Cl2", "% w/w O"))
+
+
+def _releases_chlorine(solute: Species) -> bool:
+    from redoxlib.bottles._active import available_chlorine
+
+    return available_chlorine(solute) is not None
+
+
+def _looks_like_strength(unit: str) -> bool:
+    """Say whether words after a number are a unit of strength (a bare per cent sign included)."""
+    if unit in ("%", "percent", "per cent"):
+        return True
+    try:
+        return parse_strength(f"1e-9 {unit}").value > 0
+    except RedoxlibError:
+        return False
