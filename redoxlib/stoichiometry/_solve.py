@@ -1,0 +1,145 @@
+"""The only door to sympy: exact null spaces of element-and-charge matrices.
+
+The fast path calls sympy's dense fraction-free elimination on plain Python integers with an integer
+domain chosen here, because sympy's own choice of ground types (it takes python-flint or gmpy2 where
+it finds them) is slower at this size and is made for the whole process.  That routine is internal to
+sympy, so a missing or changed one falls back to the public ``Matrix`` interface.  Whatever the path,
+every vector is multiplied back into the matrix before it is returned.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Sequence
+from math import gcd
+from operator import floordiv, mul
+from typing import Any, TypeAlias
+
+__all__ = ["Matrix", "Vector", "multiply", "null_space", "primitive"]
+
+Vector: TypeAlias = list[int]
+Matrix: TypeAlias = list[list[int]]
+_Eliminate: TypeAlias = Callable[[Matrix], tuple[Matrix, int, Sequence[int]]]
+
+# Measured crossover: above this many entries the sparse routine wins.
+_DENSE_LIMIT = 240
+
+_lock = threading.Lock()
+_engine: tuple[_Eliminate, _Eliminate] | None = None
+
+
+def _load() -> tuple[_Eliminate, _Eliminate]:
+    """Import sympy once and choose the elimination routines for dense and sparse matrices."""
+    global _engine
+    with _lock:
+        if _engine is None:
+            try:
+                _engine = _internal_engine()
+            except (ImportError, AttributeError, TypeError, ValueError):
+                _engine = _public_engine, _public_engine
+    return _engine
+
+
+def _internal_engine() -> tuple[_Eliminate, _Eliminate]:
+    from sympy.polys.domains.pythonintegerring import PythonIntegerRing
+    from sympy.polys.matrices.dense import ddm_irref_den
+    from sympy.polys.matrices.sdm import sdm_rref_den
+
+    class Integers(PythonIntegerRing):  # type: ignore[misc]
+        """Python integers whose exact division trusts the algorithm; every answer is multiplied back."""
+
+        exquo = staticmethod(floordiv)
+
+    domain = Integers()
+
+    def dense(rows: Matrix) -> tuple[Matrix, int, Sequence[int]]:
+        denominator, pivots = ddm_irref_den(rows, domain)
+        return rows, denominator, pivots
+
+    def sparse(rows: Matrix) -> tuple[Matrix, int, Sequence[int]]:
+        width = len(rows[0])
+        packed = {
+            i: {j: value for j, value in enumerate(row) if value} for i, row in enumerate(rows) if any(row)
+        }
+        reduced, denominator, pivots = sdm_rref_den(packed, domain)
+        full = [[0] * width for _ in pivots]
+        for i, row in reduced.items():
+            for j, value in row.items():
+                full[i][j] = value
+        return full, denominator, pivots
+
+    # A changed signature or result must send us to the public interface now, not at first use.
+    probe, denominator, pivots = dense([[2, 0, -2], [0, 2, -1]])
+    if [-value * 2 // denominator for value in (probe[0][2], probe[1][2])] != [2, 1] or list(pivots) != [0, 1]:
+        raise ValueError("sympy's elimination routine no longer returns what it did")
+    if sparse([[2, 0, -2], [0, 2, -1]])[2] is None:
+        raise ValueError("sympy's sparse elimination routine no longer returns what it did")
+    return dense, sparse
+
+
+def _public_engine(rows: Matrix) -> tuple[Matrix, int, Sequence[int]]:
+    """The same through documented sympy: rational reduced row echelon form, denominators cleared."""
+    from sympy import Matrix as SympyMatrix
+
+    reduced, pivots = SympyMatrix(rows).rref()
+    denominator = 1
+    for value in reduced:
+        denominator = denominator * int(value.q) // gcd(denominator, int(value.q))
+    width = len(rows[0])
+    whole = [[int(reduced[i, j] * denominator) for j in range(width)] for i in range(len(pivots))]
+    return whole, denominator, pivots
+
+
+def primitive(vector: Sequence[int]) -> Vector:
+    """Divide a whole-number vector by the greatest common divisor of its entries."""
+    common = gcd(*vector)
+    if common <= 1:
+        return list(vector)
+    return [value // common for value in vector]
+
+
+def multiply(rows: Sequence[Sequence[int]], vector: Sequence[int]) -> Vector:
+    """Return the matrix times the vector."""
+    return [sum(a * x for a, x in zip(row, vector, strict=True)) for row in rows]
+
+
+def null_space(rows: Sequence[Sequence[int]], columns: int) -> list[Vector]:
+    """All solutions of rows · x = 0 as primitive whole-number vectors, one per free column.
+
+    Parameters
+    ----------
+    rows : sequence of sequences of int
+        The matrix; rows of zeros are allowed.
+    columns : int
+        Width of the matrix, needed when there are no rows.
+
+    Returns
+    -------
+    list of list of int
+        A basis of the null space; its length is the dimension.
+    """
+    work = [list(row) for row in rows if any(row)]
+    if not work:
+        return [[int(i == j) for j in range(columns)] for i in range(columns)]
+    dense, sparse = _engine or _load()
+    eliminate = dense if len(work) * columns <= _DENSE_LIMIT else sparse
+    reduced, denominator, pivots = eliminate(work)
+    pivot_set = set(pivots)
+    basis = []
+    for free in range(columns):
+        if free in pivot_set:
+            continue
+        vector = [0] * columns
+        vector[free] = denominator
+        for i, pivot in enumerate(pivots):
+            vector[pivot] = -reduced[i][free]
+        common = gcd(*vector)
+        if vector[free] < 0:
+            common = -common
+        if common != 1:
+            vector = [value // common for value in vector]
+        for row in rows:
+            if sum(map(mul, row, vector)):
+                raise ArithmeticError("a null vector failed its proof; this is a defect of the solver")
+        basis.append(vector)
+    return basis
