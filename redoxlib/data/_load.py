@@ -140,8 +140,12 @@ def _cell_fault(column: Column, text: str, sources: frozenset[str]) -> str | Non
     return None
 
 
-def convert(raw: RawTable, sources: frozenset[str]) -> tuple[list[Any], list[str]]:
-    """Return the rows of one table and every fault of its cells, units and keys."""
+def convert(raw: RawTable, sources: frozenset[str], *, least: int = 1) -> tuple[list[Any], list[str]]:
+    """Return the rows of one table and every fault of its cells, units and keys.
+
+    *least* is how many rows of each choice must be marked: one in a whole table, none in rows
+    that only add to it.
+    """
     spec = raw.spec
     faults: list[str] = []
     values: dict[str, Sequence[object]] = {}
@@ -162,7 +166,7 @@ def convert(raw: RawTable, sources: frozenset[str]) -> tuple[list[Any], list[str
     faults += _repeated(raw)
     if faults:
         return [], faults
-    faults += _chosen_faults(raw, values)
+    faults += _chosen_faults(raw, values, least)
     return [spec.row(*cells) for cells in zip(*_in_field_order(spec, values), strict=True)], faults
 
 
@@ -208,7 +212,7 @@ def _repeated(raw: RawTable) -> list[str]:
     ]
 
 
-def _chosen_faults(raw: RawTable, values: Mapping[str, Sequence[object]]) -> list[str]:
+def _chosen_faults(raw: RawTable, values: Mapping[str, Sequence[object]], least: int) -> list[str]:
     if not raw.spec.chosen:
         return []
     keys = _keys(raw, raw.spec.chosen)
@@ -216,7 +220,7 @@ def _chosen_faults(raw: RawTable, values: Mapping[str, Sequence[object]]) -> lis
     return [
         f"{place} chosen: {marked[key]} rows are chosen for {', '.join(key)}, exactly one must be"
         for place, key in zip(raw.places, keys, strict=True)
-        if marked[key] != 1
+        if not least <= marked[key] <= 1
     ]
 
 
@@ -271,7 +275,7 @@ def load(name: str, sources: frozenset[str], *extra: tuple[RawTable, list[str]])
     faults += more
     own: list[Any] = []
     for table, known in extra:
-        converted, wrong = convert(table, sources)
+        converted, wrong = convert(table, sources, least=0)
         faults += known + wrong + check_chemistry(table)
         own += converted
     raise_faults(faults)

@@ -127,8 +127,21 @@ class _Valued:
         return Quantity(self.value, self.unit, self.uncertainty, self.sources, self.basis)
 
 
+class _InFamilies(_Valued):
+    """A valued row that names the thermochemical networks it fits, separated by semicolons."""
+
+    __slots__ = ()
+
+    family: str
+
+    @property
+    def families(self) -> frozenset[str]:
+        """Networks the value fits: one reaction should find one family common to all its species."""
+        return frozenset(self.family.split(";"))
+
+
 @dataclass(frozen=True, slots=True)
-class FormationRow(_Valued):
+class FormationRow(_InFamilies):
     """One standard property of one species at 298.15 K and 1 bar.
 
     ``property`` is ``dfH`` or ``dfG`` [kJ/mol], ``S`` or ``Cp`` [J/(mol K)].  Aqueous species
@@ -146,11 +159,6 @@ class FormationRow(_Valued):
     chosen: bool
     family: str
     note: str = ""
-
-    @property
-    def families(self) -> frozenset[str]:
-        """Networks the value fits: one reaction should find one family common to all its species."""
-        return frozenset(self.family.split(";"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,6 +338,35 @@ class EquilibriumRow(_Valued):
     locator: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class FormRow:
+    """One form (protonated, hydroxide, ...) a species takes at some pH; forms of a family compete.
+
+    ``competes`` is 0 for a form people write but that is not really there in water, such as S2-.
+    """
+
+    family: str
+    species: str
+    competes: bool
+    source: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LiquidRow(_Valued):
+    """One physical property of a liquid, solid or gas that a job isolates."""
+
+    species: str
+    property: str
+    value: float
+    unit: str
+    uncertainty: float | None
+    basis: str
+    temperature_C: float | None  # noqa: N815 - the unit is part of the column name
+    source: str
+    note: str = ""
+
+
 _TEXT = Column(Kind.TEXT)
 _WORD = Column(Kind.WORD)
 _NOTE = Column(Kind.TEXT, optional=True)
@@ -400,6 +437,18 @@ TABLES: Mapping[str, TableSpec] = MappingProxyType(
             },
             unique=("species", "property", "source", "value"),
             chosen=("species", "property"),
+        ),
+        "forms": TableSpec(
+            "forms.csv",
+            FormRow,
+            {
+                "family": _WORD,
+                "species": Column(Kind.SPECIES),
+                "competes": _FLAG,
+                "source": _SOURCE,
+                "note": _NOTE,
+            },
+            unique=("species",),
         ),
         "couples": TableSpec(
             "couples.csv",
@@ -537,6 +586,17 @@ TABLES: Mapping[str, TableSpec] = MappingProxyType(
                 "verdict": _words("fast", "slow", "inert", "unknown"),
                 "conditions": _TEXT,
                 "source": _SOURCE,
+                "note": _NOTE,
+            },
+        ),
+        "liquids": TableSpec(
+            "liquids.csv",
+            LiquidRow,
+            {
+                "species": Column(Kind.SPECIES),
+                "property": _WORD,
+                **_VALUE,
+                "temperature_C": _MAYBE,
                 "note": _NOTE,
             },
         ),

@@ -15,9 +15,11 @@ from redoxlib.data._schema import (
     CoupleRow,
     EquilibriumRow,
     FormationRow,
+    FormRow,
     HazardRow,
     KineticsRow,
     LimitRow,
+    LiquidRow,
     NameRow,
     OxidantReactionRow,
     OxidantRow,
@@ -180,6 +182,11 @@ class Tables:
         return made
 
     @property
+    def forms(self) -> tuple[FormRow, ...]:
+        """Forms of a species that compete at a pH."""
+        return self._once("forms", tuple)
+
+    @property
     def couples(self) -> Mapping[str, Couple]:
         """Half-reactions by key."""
         return self._once("couples", _couples)
@@ -218,6 +225,11 @@ class Tables:
     def restricted(self) -> Mapping[str, tuple[RestrictedRow, ...]]:
         """Restricted strengths by formula."""
         return self._once("restricted", lambda rows: _grouped(rows, "formula", "substance"))
+
+    @property
+    def liquids(self) -> tuple[LiquidRow, ...]:
+        """Densities, boiling points, vapour pressures and solubilities of what a job isolates."""
+        return self._once("liquids", tuple)
 
     @property
     def rates(self) -> tuple[RateRow, ...]:
