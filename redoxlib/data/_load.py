@@ -190,7 +190,7 @@ def _wrong_units(raw: RawTable) -> list[str]:
     return [
         f"{place} unit: {unit!r} is not the unit of {quantity}, which is {UNITS[quantity]}"
         for place, quantity, unit in zip(raw.places, named, raw.columns["unit"], strict=True)
-        if unit != UNITS[quantity]
+        if unit and unit != UNITS[quantity]
     ]
 
 

@@ -12,8 +12,9 @@ import pytest
 
 from redoxlib.data import Couple, FormationRow, shipped
 from redoxlib.notation import Equation, Species
-from redoxlib.quantity import FARADAY
+from redoxlib.quantity import FARADAY as FARADAY_CONSTANT
 
+FARADAY = FARADAY_CONSTANT.value  # C/mol
 KELVIN = 298.15
 MARGIN_V = 0.010  # handbook potentials of one couple commonly differ by this much
 MARGIN_KJ = 0.35  # three values rounded to 0.1, and the older element entropies of some sources
