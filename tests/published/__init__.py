@@ -1,0 +1,1 @@
+"""External checks: published numbers, equations and judgements, each with the source it came from."""
