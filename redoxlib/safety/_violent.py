@@ -1,0 +1,339 @@
+"""Rules against fire, explosion, pressure and runaway."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from redoxlib.safety._hits import Hit, caution, entered, stop, unreviewed
+from redoxlib.safety._kinds import ACTIVE_CHLORINE, Kind
+from redoxlib.safety._pot import CONCENTRATED_W_W, Pot, kinds_in
+
+K = Kind
+PEROXIDE_W_W = 0.35
+PERACID_W_W = 0.40
+PERACID_WARM_C = 40.0
+NEAT_MOL_L = 3.0
+DILUTE_NITRIC_W_W = 0.02
+_DRY_EXPLOSIVES = frozenset({K.CHLORATE, K.PERCHLORATE, K.BROMATE})
+_NITROGENOUS = frozenset({K.AMMONIUM, K.AMMONIA, K.AMINE})
+
+
+@entered("G01")
+def chlorine_dioxide_from_acid(pot: Pot) -> Iterator[Hit]:
+    if not pot.has(K.CHLORITE, K.CHLORATE):
+        return
+    ph = pot.ph
+    strong = (pot.has(K.STRONG_ACID) and (ph is None or ph < 5)) or pot.concentrated_acid
+    if pot.has(K.CHLORITE):
+        sour, mild = ph is not None and ph < 4, ph is not None and ph < 6
+    else:
+        sour, mild = ph is not None and ph < 2, ph is not None and ph < 4
+    hydrolysing = ph is None and pot.has(K.HARD_ACID)
+    if strong or sour or hydrolysing:
+        if pot.chlorine_dioxide_generator and not pot.concentrated_acid:
+            yield caution("G01", "declared generator")
+        else:
+            yield stop("G01")
+    elif mild or pot.any_acid_species:
+        yield caution("G01")
+
+
+@entered("G05")
+def ketone_peroxides(pot: Pot) -> Iterator[Hit]:
+    peroxide = pot.has(K.PEROXIDE, K.PERACID) and not (K.PEROXIDE in pot.feed and K.PERACID not in pot.kinds)
+    quenched = bool(pot.quench & {K.ACETONE, K.KETONE}) and pot.has(K.PEROXIDE, K.PERACID)
+    ketone = pot.kinds & {K.ACETONE, K.KETONE, K.SECONDARY_ALCOHOL, K.ALDEHYDE}
+    if not ((peroxide and ketone) or quenched):
+        if pot.has(K.PEROXYMONOSULFATE) and pot.has(K.ACETONE, K.KETONE):
+            if pot.concentrated_acid:
+                yield stop("G05", "peroxymonosulfuric acid")
+            else:
+                yield caution("G05", "peroxymonosulfate and a ketone form a dioxirane")
+        return
+    # An aryl ketone hardly forms a cyclic peroxide, and an aldehyde forms a peracid instead.
+    cyclic = bool((pot.kinds | pot.quench) & {K.ACETONE}) or bool(
+        ketone & {K.KETONE, K.SECONDARY_ALCOHOL} and not pot.has(K.ARYL_KETONE)
+    )
+    if cyclic and pot.mineral_acid:
+        yield stop("G05")
+    elif cyclic and pot.situation.distil:
+        yield stop("G05", "the pot is distilled or concentrated")
+    else:
+        yield caution("G05")
+
+
+@entered("G06")
+def nitric_and_organic(pot: Pot) -> Iterator[Hit]:
+    nitric = pot.has(K.NITRIC) or (pot.has(K.NITRATE) and pot.concentrated_acid)
+    if not nitric:
+        return
+    strength = pot.situation.acid_strength_w_w
+    if pot.situation.oxidant_strength_w_w is not None and K.NITRIC in kinds_in(pot.situation.oxidant):
+        strength = pot.situation.oxidant_strength_w_w
+    organic = (pot.kinds | pot.quench) & {K.ORGANIC, K.FLAMMABLE}
+    acetic = pot.has(K.CARBOXYLIC) and (strength is None or strength > 0.3)
+    very_dilute = strength is not None and strength <= DILUTE_NITRIC_W_W
+    if (organic and not very_dilute) or acetic:
+        yield stop("G06")
+
+
+@entered("G07")
+def manganese_heptoxide(pot: Pot) -> Iterator[Hit]:
+    if not pot.has(K.PERMANGANATE, K.MANGANATE) or not pot.has(K.SULFURIC):
+        return
+    s = pot.situation
+    if pot.concentrated_acid:
+        yield stop("G07")
+    elif (
+        s.acid_undiluted is None
+        and s.acid_strength_w_w is not None
+        and s.acid_strength_w_w >= CONCENTRATED_W_W
+    ):
+        yield caution("G07")
+
+
+@entered("G08")
+def nitrogen_trichloride(pot: Pot) -> Iterator[Hit]:
+    nitrogenous = pot.anywhere & _NITROGENOUS
+    electrolysis = K.ANODE in pot.kinds and pot.has(K.CHLORIDE)
+    source = pot.kinds & ACTIVE_CHLORINE or (pot.target & ACTIVE_CHLORINE)
+    if not nitrogenous or not (source or electrolysis):
+        return
+    traces = pot.dilute and not (pot.feed | pot.quench) & _NITROGENOUS
+    yield caution("G08") if traces else stop("G08", ", ".join(sorted(nitrogenous)))
+
+
+@entered("G09")
+def nitrogen_triiodide(pot: Pot) -> Iterator[Hit]:
+    halogen = pot.makes_bromine or pot.makes_iodine or pot.quench & {K.BROMINE, K.IODINE}
+    if not halogen:
+        return
+    if K.AMMONIA in pot.anywhere:
+        yield stop("G09")
+        return
+    if not pot.has(K.AMMONIUM):
+        return
+    # Free ammonia is what matters: ammonium holds its proton until pH 7, and bromine, which takes
+    # even the little that is free, is given a wider berth.
+    limit = 4.0 if pot.makes_bromine else 7.0
+    if pot.quench & {K.BASE}:
+        yield stop("G09", "base sets ammonia free beside the halogen")
+    elif pot.ph_range is None:
+        yield unreviewed("G09")
+    elif pot.ph_range[1] >= limit:
+        yield stop("G09", f"pH up to {pot.ph_range[1]:g}")
+    else:
+        yield caution("G09")
+
+
+@entered("G10")
+def bromine_and_solvent(pot: Pot) -> Iterator[Hit]:
+    solvents = {K.ACETONE, K.KETONE, K.ALCOHOL, K.ALDEHYDE}
+    bromine = pot.has(K.BROMINE) or K.BROMINE in pot.target or (pot.feed & {K.BROMIDE} and pot.makes_bromine)
+    if bromine and pot.anywhere & solvents:
+        yield stop("G10")
+    elif pot.kinds & solvents and (pot.has(K.BROMATE) or pot.has(K.BROMIDE)) and pot.oxidants:
+        yield caution("G10")
+
+
+@entered("G11")
+def base_only(pot: Pot) -> Iterator[Hit]:
+    reductants = {K.SULFITE, K.THIOSULFATE, K.OXALATE, K.NITRITE}
+    alkali = {K.BASE, K.CARBONATE}
+    halogen = pot.makes_bromine or pot.has(K.IODINE) or K.IODINE in pot.target
+    base = pot.quench & alkali or (pot.has(K.BASE) and not pot.has(K.CYANIDE, K.SULFIDE))
+    if halogen and base and not pot.anywhere & reductants:
+        yield caution("G11")
+
+
+@entered("G15")
+def hypochlorite_and_peroxide(pot: Pot) -> Iterator[Hit]:
+    if pot.active_chlorine and pot.has(K.PEROXIDE):
+        yield caution("G15")
+
+
+@entered("G16")
+def strong_peroxide(pot: Pot) -> Iterator[Hit]:
+    bottle = kinds_in(pot.situation.oxidant | pot.situation.active)
+    if not pot.has(K.PEROXIDE) or pot.situation.oxidant_form == "solid":
+        return
+    strength = pot.situation.oxidant_strength_w_w
+    if bottle and K.PEROXIDE not in bottle:
+        return
+    if strength is None:
+        if K.PEROXIDE not in pot.feed:
+            yield caution("G16")
+    elif strength > PEROXIDE_W_W + 1e-9:
+        yield stop("G16", f"{strength:.0%} w/w")
+
+
+@entered("G20")
+def closed_vessel(pot: Pot) -> Iterator[Hit]:
+    acid_on_carbonate = pot.has(K.CARBONATE) and pot.any_acid_species
+    if pot.closed and (pot.oxidants or acid_on_carbonate):
+        yield stop("G20", ", ".join(sorted(pot.oxidants)) or "carbon dioxide from carbonate")
+
+
+@entered("G22")
+def persulfate_at_once(pot: Pot) -> Iterator[Hit]:
+    hot = pot.hotter_than(40)
+    if pot.has(K.PERSULFATE) and pot.situation.all_at_once and hot is not False:
+        yield caution("G22")
+
+
+@entered("G27")
+def oxygen_through_solvent(pot: Pot) -> Iterator[Hit]:
+    if pot.oxidants & {K.OXYGEN, K.OZONE} and pot.has(K.FLAMMABLE, K.ALCOHOL, K.KETONE):
+        yield caution("G27")
+
+
+@entered("G28")
+def isocyanurate(pot: Pot) -> Iterator[Hit]:
+    if not pot.has(K.ISOCYANURATE):
+        return
+    damp = any(word in pot.words for word in ("damp", "moist", "wet storage", "stored wet"))
+    calcium = K.CALCIUM_HYPOCHLORITE in pot.anywhere
+    if calcium or damp:
+        yield stop("G28", "calcium hypochlorite" if calcium else "damp")
+
+
+@entered("G29", "G35")
+def peracids(pot: Pot) -> Iterator[Hit]:
+    ready = pot.has(K.PERACID)
+    forming = pot.has(K.PEROXIDE) and pot.has(K.CARBOXYLIC)
+    if not (ready or forming):
+        return
+    s = pot.situation
+    strong = K.PERACID in kinds_in(s.oxidant) and (s.oxidant_strength_w_w or 0) > PERACID_W_W
+    if s.distil or any(word in pot.words for word in ("distil", "concentrat", "evaporat")):
+        yield stop("G29", "distilled or concentrated")
+    elif strong:
+        yield stop("G29", f"{s.oxidant_strength_w_w:.0%} w/w")
+    elif (ready and pot.hotter_than(PERACID_WARM_C)) or (forming and pot.hotter_than(PERACID_WARM_C + 20)):
+        yield stop("G29", f"at {s.temperature_C:g} C")
+    else:
+        yield caution("G35")
+
+
+@entered("G36")
+def haloform(pot: Pot) -> Iterator[Hit]:
+    if not pot.active_chlorine or not pot.anywhere & {K.ALCOHOL, K.KETONE, K.HALOFORM}:
+        return
+    if K.ANODE in pot.oxidants and not pot.has(*ACTIVE_CHLORINE):
+        return
+    alkaline = pot.ph > 7 if pot.ph is not None else not pot.any_acid_species
+    benzylic = pot.has(K.BENZYL_ALCOHOL) and not pot.has(K.HALOFORM, K.CYCLOHEXANOL, K.UNLISTED_ORGANIC)
+    quenched = bool(pot.quench & {K.ALCOHOL, K.KETONE})
+    if (alkaline and not benzylic) or quenched:
+        yield stop("G36")
+    else:
+        yield caution("G36")
+
+
+@entered("G40")
+def organic_and_strong_oxidant(pot: Pot) -> Iterator[Hit]:
+    organic = pot.has(K.ORGANIC) or (pot.has(K.CARBOXYLIC, K.OXALATE) and pot.has(K.CHLORATE))
+    if not organic:
+        return
+    s = pot.situation
+    if pot.has(K.CHLORATE, K.PERCHLORATE):
+        yield stop("G40")
+        return
+    strong = pot.has(K.PERMANGANATE, K.MANGANATE, K.CHROMIUM6, K.BROMATE)
+    if not strong:
+        return
+    neat = s.concentration_mol_L is not None and s.concentration_mol_L > NEAT_MOL_L
+    solid = s.oxidant_form == "solid"
+    unlisted = pot.has(K.UNLISTED_ORGANIC)
+    diluted = s.concentration_mol_L is not None and s.concentration_mol_L <= 0.1
+    if (solid and neat) or (unlisted and (neat or (solid and not diluted))) or pot.concentrated_acid:
+        yield stop("G40", "neat" if neat else "solid oxidant" if solid else "concentrated acid")
+    else:
+        yield caution("G40")
+
+
+@entered("G41")
+def hydrazine_and_azide(pot: Pot) -> Iterator[Hit]:
+    acid = pot.mineral_acid or pot.any_acid_species or (pot.ph is not None and pot.ph < 8)
+    if pot.has(K.HYDRAZINE) and pot.oxidants:
+        yield stop("G41", "hydrazine or hydroxylamine")
+    if pot.has(K.AZIDE) and (pot.oxidants or acid or pot.has(K.HEAVY_METAL, K.TRANSITION)):
+        yield stop("G41", "azide")
+
+
+@entered("G44")
+def ammonium_explosives(pot: Pot) -> Iterator[Hit]:
+    if pot.has(K.AMMONIUM, K.AMMONIA) and pot.kinds & _DRY_EXPLOSIVES and not pot.dilute:
+        yield stop("G44")
+
+
+@entered("G63")
+def ammonium_oxidants(pot: Pot) -> Iterator[Hit]:
+    if pot.has(K.AMMONIUM) and pot.has(K.PERMANGANATE, K.DICHROMATE, K.PERSULFATE):
+        yield caution("G63")
+
+
+@entered("G45")
+def powders(pot: Pot) -> Iterator[Hit]:
+    fuel = pot.kinds & {K.REACTIVE_METAL, K.SULFUR, K.PHOSPHORUS, K.CARBON}
+    chlorates = pot.kinds & _DRY_EXPLOSIVES
+    solid = pot.situation.oxidant_form == "solid" and pot.has(K.PERMANGANATE, K.PERSULFATE, K.CHLORITE)
+    bromine = pot.has(K.BROMINE) and pot.has(K.REACTIVE_METAL)
+    dry_metal = pot.has(K.METAL) and pot.kinds & {K.CHLORATE, K.PERCHLORATE}
+    if (fuel and (chlorates or solid)) or bromine or dry_metal:
+        yield stop("G45")
+
+
+@entered("G46")
+def silver(pot: Pot) -> Iterator[Hit]:
+    everywhere = pot.anywhere
+    silver_nitride = K.SILVER in everywhere and (
+        K.AMMONIA in everywhere or (K.AMMONIUM in everywhere and bool(everywhere & {K.BASE}))
+    )
+    oxalate = bool(everywhere & {K.SILVER, K.MERCURY}) and bool(everywhere & {K.OXALATE, K.ACETYLIDE})
+    if silver_nitride or oxalate:
+        yield stop("G46")
+
+
+@entered("G48")
+def peroxide_and_metal_ions(pot: Pot) -> Iterator[Hit]:
+    catalyst = pot.has(K.TRANSITION, K.COPPER, K.MANGANESE_DIOXIDE, K.SILVER)
+    strength = pot.situation.oxidant_strength_w_w
+    strong = strength is None or strength > 0.08
+    if pot.has(K.PEROXIDE) and catalyst and strong and not pot.dilute:
+        yield caution("G48")
+
+
+@entered("G49")
+def warm_persulfate(pot: Pot) -> Iterator[Hit]:
+    if pot.has(K.PERSULFATE) and pot.kinds & _NITROGENOUS and pot.hotter_than(40) is not False:
+        yield caution("G49")
+
+
+@entered("G53")
+def piranha(pot: Pot) -> Iterator[Hit]:
+    if not (pot.concentrated_acid and pot.has(K.SULFURIC) and pot.has(K.PEROXIDE, K.PEROXYMONOSULFATE)):
+        return
+    organic = pot.anywhere & {K.ORGANIC, K.CARBOXYLIC}
+    yield stop("G53") if organic else caution("G53")
+
+
+@entered("G54")
+def chlorite_on_organic(pot: Pot) -> Iterator[Hit]:
+    fuel = pot.kinds & {K.ORGANIC, K.SULFUR, K.SULFIDE, K.CARBON, K.PHOSPHORUS}
+    if not pot.has(K.CHLORITE) or not fuel:
+        return
+    dry = pot.situation.oxidant_form == "solid" and (pot.ph is None or bool(fuel - {K.ORGANIC, K.SULFIDE}))
+    yield stop("G54") if dry else caution("G54")
+
+
+@entered("G61")
+def unstable_material(pot: Pot) -> Iterator[Hit]:
+    if pot.anywhere & {K.ENERGETIC, K.FULMINATE, K.FLUORINE, K.ACETYLIDE}:
+        yield stop("G61")
+
+
+@entered("G62")
+def perchloric(pot: Pot) -> Iterator[Hit]:
+    if pot.has(K.PERCHLORIC):
+        yield caution("G62")
