@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from functools import cache
 from types import MappingProxyType
+from typing import TypeAlias
 
 from redoxlib.notation import Phase, Species
 
 CHLORINE_G_PER_MOL = 70.906
-"""Molar mass of Cl2 [g/mol]; available chlorine is counted in it.  IUPAC 2021 abridged weight of Cl, twice."""
+"""Molar mass of Cl2 [g/mol], in which available chlorine is counted; twice the conventional 35.453."""
 
 OXYGEN_G_PER_MOL = 15.999
 """Molar mass of one active oxygen atom [g/mol]."""
@@ -55,13 +56,16 @@ def bare(species: Species) -> Species:
     return species.with_phase(Phase.UNSTATED)
 
 
-def composition(species: Species) -> tuple[frozenset[tuple[str, object]], int]:
+Composition: TypeAlias = tuple[frozenset[tuple[str, object]], int]
+
+
+def composition(species: Species) -> Composition:
     """Return elements and charge, which is what tables keyed by formula agree on."""
     return frozenset(species.elements.items()), species.charge
 
 
 @cache
-def _keyed(kind: str) -> dict[tuple[frozenset[tuple[str, object]], int], float]:
+def _keyed(kind: str) -> dict[Composition, float]:
     table = _AVAILABLE_CHLORINE if kind == "chlorine" else _ACTIVE_OXYGEN
     return {composition(Species.parse(formula)): count for formula, count in table.items()}
 
@@ -77,7 +81,7 @@ def active_oxygen(species: Species) -> float | None:
 
 
 @cache
-def _inside() -> dict[tuple[frozenset[tuple[str, object]], int], tuple[Species, int]]:
+def _inside() -> dict[Composition, tuple[Species, int]]:
     return {
         composition(Species.parse(formula)): (Species.parse(active), count)
         for formula, (active, count) in _INSIDE.items()

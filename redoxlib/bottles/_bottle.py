@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from redoxlib.bottles._active import bare, composition, inside
-from redoxlib.bottles._strength import LABEL_CELSIUS, density_curve
+from redoxlib.bottles._strength import LABEL_CELSIUS, density_curve, label_celsius
 from redoxlib.data import RestrictedRow, Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, UnitError
 from redoxlib.notation import Assumption, Species
@@ -16,7 +16,7 @@ __all__ = ["Bottle", "Form", "restrictions"]
 
 Form = Literal["solution", "liquid", "solid", "gas"]
 
-# Hypochlorite turns into chloride and chlorate in place: the liquid keeps its density while it loses strength.
+# Hypochlorite turns into chloride and chlorate in place: the liquid loses strength and keeps its density.
 _AGES_IN_PLACE = frozenset({"NaClO", "KClO", "Ca(ClO)2"})
 
 
@@ -108,7 +108,8 @@ class Bottle:
         if isinstance(self.mass_fraction, Quantity):
             return self.solute.molar_mass / self.mass_fraction.value
         raise MissingDataError(
-            f"the mass strength of {self.label!r} is unknown; looked in {', '.join(self.mass_fraction.looked_in)}",
+            f"the mass strength of {self.label!r} is unknown; "
+            f"looked in {', '.join(self.mass_fraction.looked_in)}",
             hint="state the strength as % w/w, or add the density to the label: ', density 1.12 g/mL'",
             what=self.mass_fraction.what,
             looked_in=self.mass_fraction.looked_in,
@@ -122,7 +123,7 @@ class Bottle:
     def amount_for(self, mol: float) -> tuple[float | Unknown, float | Unknown | None]:
         """Return grams and millilitres of the bottle that bring *mol* of solute.
 
-        The volume is None for solids and gases; either is Unknown where no density connects it to the label.
+        The volume is None for solids and gases; either is Unknown where no density ties it to the label.
 
         Raises
         ------
@@ -167,7 +168,9 @@ class Bottle:
             raise UnitError(f"{given.unit} is no unit of amount", hint="write g, kg, mL, L, m3 or mol")
         litres = given.to("L").value
         if self.form == "solid":
-            raise DomainError(f"{self.label!r} is a solid: {given} of it has no known mass", hint="state grams")
+            raise DomainError(
+                f"{self.label!r} is a solid: {given} of it has no known mass", hint="state grams"
+            )
         if self.form == "gas":
             if self.gas_fraction is None:
                 raise MissingDataError(
@@ -188,8 +191,8 @@ class Bottle:
     def with_assay(self, strength: Quantity | str, *, tables: Tables | None = None) -> Bottle:
         """Return the bottle at a strength that was measured, with its uncertainty.
 
-        Labels of peroxide and bleach state what was filled, not what is left.  Bleach keeps its density as it
-        ages (chloride and chlorate take the place of hypochlorite); other densities follow the curve.
+        Labels of peroxide and bleach state what was filled, not what is left.  Bleach keeps its density as
+        it ages (chloride and chlorate take the place of hypochlorite); other densities follow the curve.
 
         >>> aged = read_bottle("hydrogen peroxide 30 % w/w").with_assay("28.4 ± 0.2 % w/w")
         >>> print(aged.molarity)
@@ -203,11 +206,15 @@ class Bottle:
         if self.form == "solid":
             keep = None
         fraction, density, molarity = measure(
-            self.solute, given, self.form, self.celsius, tables, density=keep if isinstance(keep, Quantity) else None
+            self.solute,
+            given,
+            self.form,
+            self.celsius,
+            tables,
+            density=keep if isinstance(keep, Quantity) else None,
         )
-        said = self.assumptions + (
-            Assumption((0, len(self.label)), f"assay {given}", "label strength", "a measured strength was given"),
-        )
+        why = "a measured strength was given"
+        said = (*self.assumptions, Assumption((0, len(self.label)), f"assay {given}", "label strength", why))
         return replace(
             self, mass_fraction=fraction, density=density, molarity=molarity, strength=given, assumptions=said
         )
@@ -216,7 +223,7 @@ class Bottle:
 def restrictions(bottle: Bottle, *, tables: Tables | None = None) -> tuple[RestrictedRow, ...]:
     """Return the rows of the table of restricted strengths that this bottle exceeds.
 
-    A bottle of unknown mass strength is compared at its highest possible one, so that silence never means free.
+    A bottle of unknown mass strength is compared at its highest possible one: silence never means free.
     """
     tables = shipped() if tables is None else tables
     share = bottle.mass_fraction.value if isinstance(bottle.mass_fraction, Quantity) else 1.0
@@ -225,14 +232,16 @@ def restrictions(bottle: Bottle, *, tables: Tables | None = None) -> tuple[Restr
         row
         for rows in tables.restricted.values()
         for row in rows
-        if row.formula and composition(Species.parse(row.formula)) == wanted and 100 * share > row.strength_w_w
+        if row.formula
+        and composition(Species.parse(row.formula)) == wanted
+        and 100 * share > row.strength_w_w
     )
 
 
 def has_curve(solute: Species, tables: Tables) -> bool:
     """Say whether the tables hold a density curve of the solute."""
     try:
-        density_curve(solute, tables=tables)
+        density_curve(solute, celsius=label_celsius(solute, tables), tables=tables)
     except (MissingDataError, DomainError):
         return False
     return True

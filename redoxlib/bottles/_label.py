@@ -11,7 +11,13 @@ from dataclasses import replace
 
 from redoxlib.bottles._active import bare, composition
 from redoxlib.bottles._bottle import Bottle, Form, has_curve
-from redoxlib.bottles._strength import LABEL_CELSIUS, convert_strength, density_curve
+from redoxlib.bottles._strength import (
+    LABEL_CELSIUS,
+    bottles_by_composition,
+    convert_strength,
+    density_curve,
+    label_celsius,
+)
 from redoxlib.data import BottleRow, Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, NotationError, RedoxlibError, UnitError
 from redoxlib.notation import Assumption, Species
@@ -20,9 +26,10 @@ from redoxlib.quantity import Quantity, Unknown, parse_strength
 __all__ = ["default_bottle", "measure", "read_bottle"]
 
 _LIMIT = 300
-_NUMBER = re.compile(r"(?<![^\s(])[-+−]?[0-9]+(?:\.[0-9]+)?(?:\s*(?:±|\+/-)\s*[0-9]+(?:\.[0-9]+)?)?(?=\s|%|°|[A-Za-z])")
+_DIGITS = r"[0-9]+(?:\.[0-9]+)?"
+_NUMBER = re.compile(rf"(?<![^\s(])[-+−]?{_DIGITS}(?:\s*(?:±|\+/-)\s*{_DIGITS})?(?=\s|%|°|[A-Za-z])")
 _DENSITY = re.compile(
-    r"(?:density|d|rho|ρ|sp\.?\s*gr\.?|specific gravity)?\s*=?\s*([0-9]+(?:\.[0-9]+)?)\s*(g/mL|g/ml|kg/L|g/cm3|g/cm\^3)?",
+    rf"(?:density|d|rho|ρ|sp\.?\s*gr\.?|specific gravity)?\s*=?\s*({_DIGITS})\s*(g/mL|kg/L|g/cm3|g/cm\^3)?",
     re.IGNORECASE,
 )
 _TEMPERATURE = re.compile(r"(?:at\s+)?([0-9]+(?:\.[0-9]+)?)\s*(?:°\s*C|C|deg C)")
@@ -43,8 +50,10 @@ _FORM_WORDS: dict[str, Form] = {
     "cylinder": "gas",
 }
 _NEAT = frozenset({"neat", "pure", "glacial"})
+_WEAKEST_SOLID = 50.0  # % w/w; below it a strength by mass is taken for a solution
 _METALS = frozenset(
-    "Li Na K Rb Cs Be Mg Ca Sr Ba Al Ti V Cr Mn Fe Co Ni Cu Zn Ag Cd Sn Sb Hg Pb Bi Ce La Zr Mo W U".split()
+    {"Li", "Na", "K", "Rb", "Cs", "Be", "Mg", "Ca", "Sr", "Ba", "Al", "Ti", "V", "Cr", "Mn", "Fe", "Co", "Ni"}
+    | {"Cu", "Zn", "Ag", "Cd", "Sn", "Sb", "Hg", "Pb", "Bi", "Ce", "La", "Zr", "Mo", "W", "U"}
 )
 _STRENGTH_HINT = "write the basis: '{0} % w/w' (mass), '{0} % w/v' (g per 100 mL){1}"
 
@@ -57,8 +66,8 @@ def read_bottle(label: str, *, tables: Tables | None = None) -> Bottle:
     label : str
         ``<name> <strength>[, remarks]``, such as ``hydrogen peroxide 30 % w/w``, ``bleach 12.5 % trade``,
         ``H2SO4 98 % w/w, undiluted``, ``potassium permanganate 99 %`` (for a solid, per cent can only be by
-        mass), ``copper(II) sulfate pentahydrate``.  A remark may state the density (``density 1.12 g/mL``), the
-        temperature (``25 C``) or a measured assay (``assay 28.4 ± 0.2 % w/w``).
+        mass), ``copper(II) sulfate pentahydrate``.  A remark may state the density (``density 1.12 g/mL``),
+        the temperature (``25 C``) or a measured assay (``assay 28.4 ± 0.2 % w/w``).
 
     Raises
     ------
@@ -76,12 +85,22 @@ def read_bottle(label: str, *, tables: Tables | None = None) -> Bottle:
     if len(label) > _LIMIT:
         raise NotationError(f"a label has at most {_LIMIT} characters, not {len(label)}")
     if not label.strip():
-        raise NotationError("the label is empty", hint="write a name and a strength: 'hydrogen peroxide 30 % w/w'")
+        hint = "write a name and a strength: 'hydrogen peroxide 30 % w/w'"
+        raise NotationError("the label is empty", hint=hint)
     tables = shipped() if tables is None else tables
     for key, rows in tables.bottles.items():
         if rows[0].label.casefold() == " ".join(label.split()).casefold():
+            # What the label itself says by volume is exact; the mass fraction of the row is derived from it.
+            if _states_volume(label, tables):
+                break
             return _from_rows(key, rows, label, tables)
     return _Label(label, tables).bottle()
+
+
+def _states_volume(label: str, tables: Tables) -> bool:
+    reader = _Label(label, tables)
+    reader.take_apart()
+    return reader.strength is not None and not _by_mass(reader.strength)
 
 
 def default_bottle(what: Species | str, *, tables: Tables | None = None) -> Bottle:
@@ -101,9 +120,8 @@ def default_bottle(what: Species | str, *, tables: Tables | None = None) -> Bott
     if isinstance(what, str) and what in tables.bottles:
         return _from_rows(what, tables.bottles[what], tables.bottles[what][0].label, tables)
     species = Species.parse(what) if isinstance(what, str) else what
-    for key, rows in tables.bottles.items():
-        if composition(Species.parse(rows[0].solute)) == composition(species):
-            return _from_rows(key, rows, rows[0].label, tables)
+    for key, rows in bottles_by_composition(tables).get(composition(species), {}).items():
+        return _from_rows(key, rows, rows[0].label, tables)
     raise MissingDataError(
         f"no bottle of {what}; looked in bottles.csv",
         hint="state one as its label says it, for example 'sodium bromide 99 %'",
@@ -122,19 +140,23 @@ def _from_rows(key: str, rows: tuple[BottleRow, ...], label: str, tables: Tables
     gas = facts["gas_fraction"].value if "gas_fraction" in facts else None
     if gas is not None:
         form = "gas"
-    elif "density" in facts or _is_solution(key, solute, fraction.value, tables):
+    elif "density" in facts or _is_solution(solute, fraction.value, tables):
         form = "liquid" if fraction.value >= 0.99 else "solution"
-        density = _density(solute, fraction.value, LABEL_CELSIUS, tables)
+        density = _density(solute, fraction.value, label_celsius(solute, tables), tables)
         if isinstance(density, Unknown) and "density" in facts:
             density = facts["density"].as_quantity
         molarity = _molarity(solute, fraction, density)
-    stated = Quantity(100 * fraction.value, "% w/w", _times(fraction.uncertainty, 100), fraction.sources, fraction.basis)
-    return Bottle(label, solute, form, fraction, density, molarity, stated, gas, key=key)
+    percent = _times(fraction.uncertainty, 100)
+    stated = Quantity(100 * fraction.value, "% w/w", percent, fraction.sources, fraction.basis)
+    celsius = label_celsius(solute, tables)
+    return Bottle(label, solute, form, fraction, density, molarity, stated, gas, celsius, key)
 
 
-def _is_solution(key: str, solute: Species, share: float, tables: Tables) -> bool:
+def _is_solution(solute: Species, share: float, tables: Tables) -> bool:
     """A row without a density is a solid, unless its strength lies on the density curve of its solute."""
-    return share < 0.95 and isinstance(_density(solute, share, LABEL_CELSIUS, tables), Quantity)
+    return share < 0.95 and isinstance(
+        _density(solute, share, label_celsius(solute, tables), tables), Quantity
+    )
 
 
 def _times(number: float | None, factor: float) -> float | None:
@@ -154,10 +176,13 @@ def _molarity(solute: Species, fraction: Quantity, density: Quantity | Unknown) 
     value = 1000 * fraction.value * density.value / solute.molar_mass
     spread: float | None = None
     if fraction.uncertainty is not None and density.uncertainty is not None:
-        spread = value * (
-            (fraction.uncertainty / fraction.value) ** 2 + (density.uncertainty / density.value) ** 2
-        ) ** 0.5
-    return Quantity(value, "mol/L", spread, tuple(dict.fromkeys(fraction.sources + density.sources)), fraction.basis)
+        spread = (
+            value
+            * ((fraction.uncertainty / fraction.value) ** 2 + (density.uncertainty / density.value) ** 2)
+            ** 0.5
+        )
+    sources = tuple(dict.fromkeys(fraction.sources + density.sources))
+    return Quantity(value, "mol/L", spread, sources, fraction.basis)
 
 
 def measure(
@@ -181,7 +206,8 @@ def measure(
     fraction: Quantity | Unknown
     molarity: Quantity | Unknown
     try:
-        fraction = _fraction(convert_strength(solute, strength, "% w/w", celsius=celsius, tables=tables), strength)
+        share = convert_strength(solute, strength, "% w/w", celsius=celsius, tables=tables)
+        fraction = _fraction(share, strength)
     except (MissingDataError, DomainError) as error:
         fraction = Unknown(f"mass fraction of {solute} at {strength}: {error.message}", ("solutions.csv",))
     try:
@@ -195,7 +221,7 @@ def measure(
 
 def _fraction(share: Quantity, strength: Quantity) -> Quantity:
     if not 0.0 < share.value <= 100.0 + 1e-9:
-        raise DomainError(f"{strength} would be {share.value:.4g} % w/w, which is more than the pure substance")
+        raise DomainError(f"{strength} would be {share.value:.4g} % w/w, more than the pure substance")
     return Quantity(share.value / 100, "1", _times(share.uncertainty, 0.01), share.sources, share.basis)
 
 
@@ -212,7 +238,9 @@ def _with_density(
         share = concentration.value * molar / 1000 / density.value
         fraction = _fraction(Quantity(100 * share, "% w/w", _relative(concentration, 100 * share)), strength)
         return fraction, density, concentration
-    fraction = _fraction(convert_strength(solute, strength, "% w/w", celsius=celsius, tables=tables), strength)
+    fraction = _fraction(
+        convert_strength(solute, strength, "% w/w", celsius=celsius, tables=tables), strength
+    )
     molarity = _molarity(solute, fraction, density)
     assert isinstance(molarity, Quantity)  # a density was given
     return fraction, density, molarity
@@ -231,7 +259,7 @@ class _Label:
         self.assumptions: list[Assumption] = []
         self.remarks: list[str] = []
         self.form: Form | None = None
-        self.celsius = LABEL_CELSIUS
+        self.celsius: float | None = None
         self.density: Quantity | None = None
         self.assay: Quantity | None = None
         self.neat = False
@@ -241,19 +269,21 @@ class _Label:
         self.name_span = (0, len(label))
 
     def bottle(self) -> Bottle:
-        name = self._split()
-        solute = self._solute(name)
+        solute = self._solute(self.take_apart())
+        if self.celsius is None:
+            self.celsius = label_celsius(solute, self.tables)
         strength = self._settle(solute)
         form = self.form or ("solution" if strength is not None else self._pure_form(solute))
+        celsius = self.celsius
         if strength is None:
             return self._undiluted(solute, form)
         try:
             fraction, density, molarity = measure(
-                solute, strength, form, self.celsius, self.tables, density=self.density
+                solute, strength, form, celsius, self.tables, density=self.density
             )
         except (DomainError, UnitError) as error:
             raise type(error)(error.message, source=self.label, span=self.span, hint=error.hint) from error
-        key, density, molarity = self._tabulated(solute, fraction, density, molarity)
+        key, fraction, density, molarity = self._tabulated(solute, fraction, density, molarity)
         found = Bottle(
             self.label,
             solute,
@@ -263,7 +293,7 @@ class _Label:
             molarity,
             strength,
             None,
-            self.celsius,
+            celsius,
             key,
             tuple(self.remarks),
             tuple(self.assumptions),
@@ -272,7 +302,7 @@ class _Label:
 
     # -- the words -----------------------------------------------------------------------------------
 
-    def _split(self) -> str:
+    def take_apart(self) -> str:
         """Take the label apart into name, strength and remarks; return the name."""
         head, *rest = re.split(r",\s+", self.label)
         offset = len(head)
@@ -280,9 +310,8 @@ class _Label:
             start = self.label.find(remark, offset)
             offset = start + len(remark)
             self._remark(remark.strip(), start)
-        before, after = self._strength_in(head, 0)
-        name = f"{before} {after}".strip() if before and after else (before or after)
-        words = name.split()
+        parts = self._strength_in(head, 0) or (head, "")
+        words = " ".join(parts).split()
         while len(words) > 1 and words[-1].lower().strip("()") in _FORM_WORDS:
             self.form = self.form or _FORM_WORDS[words.pop().lower().strip("()")]
         if len(words) > 1 and words[0].lower() in _NEAT:
@@ -312,13 +341,19 @@ class _Label:
         density = _DENSITY.fullmatch(text)
         if density and (density[2] or not text[0].isdigit()):
             # A specific gravity is read as g/mL: the two differ by less than half a per cent.
+            if not 0.5 <= float(density[1]) <= 10.0:
+                raise DomainError(
+                    f"no liquid in a bottle has a density of {density[1]} g/mL",
+                    source=self.label,
+                    span=(start, start + len(text)),
+                )
             self.density = Quantity(float(density[1]), "g/mL", None, (), "")
             return
         if self.strength is None and self.percent is None and text[:1].isdigit():
-            before, after = self._strength_in(text, start)
-            if self.strength is not None or self.percent is not None:
-                if before or after:
-                    self.remarks.append(f"{before} {after}".strip())
+            parts = self._strength_in(text, start)
+            if parts is not None:
+                if any(parts):
+                    self.remarks.append(" ".join(parts).strip())
                 return
         if lowered in _FORM_WORDS:
             self.form = self.form or _FORM_WORDS[lowered]
@@ -326,8 +361,8 @@ class _Label:
             self.neat = True
         self.remarks.append(lowered)
 
-    def _strength_in(self, text: str, offset: int) -> tuple[str, str]:
-        """Find the strength in *text*; return the words before and after it."""
+    def _strength_in(self, text: str, offset: int) -> tuple[str, str] | None:
+        """Find the strength in *text*; return the words before and after it, None if there is none."""
         for match in _NUMBER.finditer(text):
             tail = text[match.end() :]
             ends = [m.end() for m in re.finditer(r"\S+", tail)]
@@ -338,11 +373,14 @@ class _Label:
                     continue
                 self.span = (offset + match.start(), offset + match.start() + len(candidate))
                 if unit in ("%", "per cent", "percent"):
-                    self.percent = (float(match[0].replace("−", "-").split("±")[0].split("+/-")[0]), self.span)
+                    self.percent = (
+                        float(match[0].replace("−", "-").split("±")[0].split("+/-")[0]),
+                        self.span,
+                    )
                 else:
                     self.strength = self._parse(candidate, offset + match.start())
                 return text[: match.start()].strip(), tail[end:].strip()
-        return text.strip(), ""
+        return None
 
     def _parse(self, text: str, offset: int) -> Quantity:
         try:
@@ -379,19 +417,27 @@ class _Label:
             share = strength
             if not strength.measures_like("% w/w"):
                 share = convert_strength(solute, strength, "% w/w", tables=self.tables)
-            if not self._on_curve(solute, share.value / 100):
-                self.form = "solid"
-                if has_curve(solute, self.tables):
-                    self._assume(f"solid, {strength}", "a solution", "beyond any solution in the tables")
-        if self.form is None and self._pure_form(solute) == "liquid" and _by_mass(strength):
-            if strength.measures_like("% w/w") and strength.value >= 99.0:
-                self.form = "liquid"
+            if self._on_curve(solute, share.value / 100):
+                return strength
+            if strength.measures_like("% w/w") and share.value < _WEAKEST_SOLID:
+                self.form = "solution"
+                self._assume(
+                    f"solution, {strength}", "a solid of that assay", "solids are rarely sold so weak"
+                )
+                return strength
+            self.form = "solid"
+            if has_curve(solute, self.tables):
+                self._assume(f"solid, {strength}", "a solution", "beyond any solution in the tables")
+        neat = strength.measures_like("% w/w") and strength.value >= 99.0
+        if self.form is None and neat and self._pure_form(solute) == "liquid":
+            self.form = "liquid"
         return strength
 
     def _bare_percent(self, solute: Species) -> Quantity:
         assert self.percent is not None
         number, span = self.percent
-        if self.form != "solution" and self._pure_form(solute) == "solid" and not self._on_curve(solute, number / 100):
+        solid = self._pure_form(solute) == "solid" and self.form != "solution"
+        if solid and number >= _WEAKEST_SOLID and not self._on_curve(solute, number / 100):
             strength = self._parse(f"{number:g} % w/w", span[0])
             self.form = "solid"
             self._assume(f"{number:g} % w/w", "", "per cent of a solid can only be by mass")
@@ -425,6 +471,15 @@ class _Label:
                 span=self.name_span,
                 hint=f"write for example {example!r}",
             )
+        if others:
+            key = others[0]
+            found = _from_rows(key, tabulated[key], self.label, self.tables)
+            self._assume(
+                f"{100 * _share(tabulated[key]):.4g} % w/w",
+                "",
+                "no strength stated: read as the usual commercial one",
+            )
+            return replace(found, remarks=tuple(self.remarks), assumptions=tuple(self.assumptions))
         self._assume("100 % w/w", "", "no strength stated: read as the pure substance")
         pure = Quantity(1.0, "1", None, (), "")
         gas = 1.0 if form == "gas" else None
@@ -432,7 +487,9 @@ class _Label:
         molarity: Quantity | Unknown | None = None
         if form in ("liquid", "solution"):
             form = "liquid"
-            known = [row for rows in solutions if _share(rows) >= 0.99 for row in rows if row.fact == "density"]
+            known = [
+                row for rows in solutions if _share(rows) >= 0.99 for row in rows if row.fact == "density"
+            ]
             density = self.density or (
                 known[0].as_quantity if known else Unknown(f"density of {solute}(l)", ("bottles.csv",))
             )
@@ -446,7 +503,7 @@ class _Label:
             molarity,
             None,
             gas,
-            self.celsius,
+            LABEL_CELSIUS if self.celsius is None else self.celsius,
             "",
             tuple(self.remarks),
             tuple(self.assumptions),
@@ -458,10 +515,13 @@ class _Label:
         fraction: Quantity | Unknown,
         density: Quantity | Unknown | None,
         molarity: Quantity | Unknown | None,
-    ) -> tuple[str, Quantity | Unknown | None, Quantity | Unknown | None]:
-        """Fill a gap of the curve from a tabulated bottle of just this strength."""
+    ) -> tuple[str, Quantity | Unknown, Quantity | Unknown | None, Quantity | Unknown | None]:
+        """Take from a tabulated bottle of just this strength what the label and the curve leave open.
+
+        That is a density beyond the curve, and how far bottles of this kind stray from their label.
+        """
         if isinstance(fraction, Unknown):
-            return "", density, molarity
+            return "", fraction, density, molarity
         for key, rows in self._rows(solute).items():
             if abs(_share(rows) - fraction.value) > 5e-4:
                 continue
@@ -469,16 +529,19 @@ class _Label:
             if isinstance(density, Unknown) and "density" in facts:
                 density = facts["density"]
                 molarity = _molarity(solute, fraction, density)
-            return key, density, molarity
-        return "", density, molarity
+            spread = facts["mass_fraction"].uncertainty
+            if fraction.uncertainty is None and spread is not None:
+                sources = tuple(dict.fromkeys(fraction.sources + facts["mass_fraction"].sources))
+                fraction = replace(
+                    fraction, uncertainty=spread, sources=sources, basis=facts["mass_fraction"].basis
+                )
+                if isinstance(molarity, Quantity):
+                    molarity = replace(molarity, uncertainty=molarity.value * spread / fraction.value)
+            return key, fraction, density, molarity
+        return "", fraction, density, molarity
 
     def _rows(self, solute: Species) -> dict[str, tuple[BottleRow, ...]]:
-        wanted = composition(solute)
-        return {
-            key: rows
-            for key, rows in self.tables.bottles.items()
-            if composition(Species.parse(rows[0].solute)) == wanted
-        }
+        return bottles_by_composition(self.tables).get(composition(solute), {})
 
     def _pure_form(self, solute: Species) -> Form:
         """State of the pure substance at 25 C: from the tables, else from what kind of compound it is."""
@@ -499,7 +562,8 @@ class _Label:
         return "solution" if has_curve(solute, self.tables) else "liquid"
 
     def _on_curve(self, solute: Species, share: float) -> bool:
-        return isinstance(_density(solute, share, self.celsius, self.tables), Quantity)
+        celsius = label_celsius(solute, self.tables) if self.celsius is None else self.celsius
+        return isinstance(_density(solute, share, celsius, self.tables), Quantity)
 
     def _assume(self, read_as: str, other: str, why: str) -> None:
         self.assumptions.append(Assumption(self.span, read_as, other, why))

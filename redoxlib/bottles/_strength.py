@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import dataclass
+from functools import lru_cache
 
 from redoxlib.bottles._active import (
     CHLORINE_G_PER_MOL,
     OXYGEN_G_PER_MOL,
+    Composition,
     active_oxygen,
     available_chlorine,
     composition,
 )
-from redoxlib.data import SolutionRow, Tables, shipped
+from redoxlib.data import BottleRow, SolutionRow, Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, UnitError
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, parse_strength
@@ -75,7 +77,9 @@ class DensityCurve:
         if not low - 1e-12 <= mass_fraction <= high + 1e-12:
             raise self._outside(f"{100 * mass_fraction:.4g} % w/w")
         index = self._piece(mass_fraction)
-        spread = max(self.spreads[index], self.spreads[index + 1])
+        left, right = self.fractions[index], self.fractions[index + 1]
+        share = (mass_fraction - left) / (right - left)
+        spread = (1 - share) * self.spreads[index] + share * self.spreads[index + 1]
         return Quantity(1.0 / self._volume(mass_fraction, index), "g/mL", spread, self.sources, "spread")
 
     def fraction_of_concentration(self, grams_per_litre: float) -> float:
@@ -111,7 +115,7 @@ class DensityCurve:
             here = (1.0 / grams_per_ml - start) / slope
             if self.fractions[index] - 1e-12 <= here <= self.fractions[index + 1] + 1e-12:
                 found.append(here)
-        distinct = [here for n, here in enumerate(found) if all(abs(here - other) > 1e-9 for other in found[:n])]
+        distinct = [w for n, w in enumerate(found) if all(abs(w - other) > 1e-9 for other in found[:n])]
         if not distinct:
             raise self._outside(f"a density of {grams_per_ml:.5g} g/mL")
         if len(distinct) > 1:
@@ -146,17 +150,15 @@ class DensityCurve:
         )
 
 
-def _curve_rows(solute: Species, tables: Tables) -> tuple[str, list[SolutionRow]]:
-    wanted = composition(solute)
+@lru_cache(maxsize=8)
+def _curves(tables: Tables) -> dict[Composition, tuple[str, list[SolutionRow]]]:
+    """Return the density rows by composition; parsing every key at every question would be slow."""
+    curves: dict[Composition, tuple[str, list[SolutionRow]]] = {}
     for name, rows in tables.solutions.items():
         found = [row for row in rows if row.quantity == "density"]
-        if found and composition(Species.parse(name)) == wanted:
-            return name, found
-    raise MissingDataError(
-        f"no density curve for {solute}; looked in solutions.csv",
-        what=f"density of {solute} solutions",
-        looked_in=("solutions.csv",),
-    )
+        if found:
+            curves.setdefault(composition(Species.parse(name)), (name, found))
+    return curves
 
 
 def density_curve(
@@ -164,7 +166,7 @@ def density_curve(
 ) -> DensityCurve:
     """Return the density curve of a solute at a temperature.
 
-    Between tabulated temperatures the specific volume is interpolated, over the strengths that both hold.
+    Between tabulated temperatures the specific volume is interpolated, over the strengths both hold.
 
     Raises
     ------
@@ -174,8 +176,18 @@ def density_curve(
         If the temperature lies outside the tabulated ones.
     """
     species = Species.parse(solute) if isinstance(solute, str) else solute
-    tables = shipped() if tables is None else tables
-    name, rows = _curve_rows(species, tables)
+    return _curve(composition(species), str(species), celsius, shipped() if tables is None else tables)
+
+
+@lru_cache(maxsize=256)
+def _curve(wanted: Composition, shown: str, celsius: float, tables: Tables) -> DensityCurve:
+    name, rows = _curves(tables).get(wanted, (shown, []))
+    if not rows:
+        raise MissingDataError(
+            f"no density curve for {shown}; looked in solutions.csv",
+            what=f"density of {shown} solutions",
+            looked_in=("solutions.csv",),
+        )
     by_temperature: dict[float, list[SolutionRow]] = {}
     for row in rows:
         if row.temperature_C is not None and row.mass_fraction is not None:
@@ -184,14 +196,24 @@ def density_curve(
     below = [t for t in known if t <= celsius]
     above = [t for t in known if t >= celsius]
     if not below or not above:
+        span = f"{min(known):g} to {max(known):g} C"
         raise DomainError(
-            f"the density of {name} is tabulated from {min(known):g} to {max(known):g} C, not at {celsius:g} C",
+            f"the density of {name} is tabulated from {span}, not at {celsius:g} C",
             hint="temperatures are not extrapolated",
             solute=name,
         )
     cold = _fixed(name, max(below), known[max(below)])
     warm = _fixed(name, min(above), known[min(above)])
     return cold if cold.celsius == warm.celsius else _between(cold, warm, celsius)
+
+
+def label_celsius(solute: Species, tables: Tables) -> float:
+    """Return the temperature a label's volumes are taken at: 20 C, or the nearest one tabulated."""
+    _, rows = _curves(tables).get(composition(solute), ("", []))
+    if not rows:
+        return LABEL_CELSIUS
+    known = [row.temperature_C for row in rows if row.temperature_C is not None]
+    return min(max(LABEL_CELSIUS, min(known)), max(known))
 
 
 def _fixed(name: str, celsius: float, rows: list[SolutionRow]) -> DensityCurve:
@@ -228,7 +250,7 @@ class _Strength:
     grams_per_litre: float | None = None
 
 
-def _read(solute: Species, strength: Quantity, celsius: float, tables: Tables) -> _Strength:
+def _read(solute: Species, strength: Quantity, tables: Tables) -> _Strength:
     """Turn one way of stating a strength into a mass fraction or grams in a litre."""
     molar = solute.molar_mass
     if strength.measures_like("% w/w"):
@@ -297,7 +319,8 @@ def _write(read: _Strength, unit: str, celsius: float, tables: Tables) -> float:
             raise DomainError(f"pure {solute} has no molality: there is no water in it")
         return Quantity(1000 * w / (1 - w) / molar, "mol/kg").to(unit).value
     if probe.measures_like("g/L Cl2"):
-        return Quantity(grams() / molar * _chlorine(solute, probe) * CHLORINE_G_PER_MOL, "g/L Cl2").to(unit).value
+        chlorine = grams() / molar * _chlorine(solute, probe) * CHLORINE_G_PER_MOL
+        return Quantity(chlorine, "g/L Cl2").to(unit).value
     if probe.measures_like("% w/w Cl2"):
         share = fraction() / molar * _chlorine(solute, probe) * CHLORINE_G_PER_MOL
         return Quantity(100 * share, "% w/w Cl2").to(unit).value
@@ -364,7 +387,7 @@ def convert_strength(
     wanted = Quantity(1.0, unit)
     if given.measures_like(unit):
         return given.to(unit)
-    read = _read(species, given, celsius, tables)
+    read = _read(species, given, tables)
     value = _write(read, unit, celsius, tables)
     spread, sources = _spread(species, given, read, wanted, value, celsius, tables)
     return Quantity(value, unit, spread, sources, given.basis)
@@ -398,7 +421,7 @@ def _spread(
     step = max(abs(given.value) * 1e-6, 1e-12)
     nudged = Quantity(given.value - step, given.unit)
     try:
-        slope = (value - _write(_read(species, nudged, celsius, tables), wanted.unit, celsius, tables)) / step
+        slope = (value - _write(_read(species, nudged, tables), wanted.unit, celsius, tables)) / step
     except DomainError:
         slope = value / given.value
     return ((slope * given.uncertainty) ** 2 + (relative * value) ** 2) ** 0.5, sources
@@ -448,17 +471,24 @@ def _baume_of_density(grams_per_ml: float, curve: DensityCurve) -> float:
 
 def _neat_density(solute: Species, tables: Tables) -> float:
     """Return the density of the undiluted liquid [g/mL], from a bottle of it."""
-    wanted = composition(solute)
-    for rows in tables.bottles.values():
+    for rows in bottles_by_composition(tables).get(composition(solute), {}).values():
         facts = {row.fact: row.value for row in rows}
         if facts.get("mass_fraction", 0.0) >= 0.99 and "density" in facts:
-            if composition(Species.parse(rows[0].solute)) == wanted:
-                return facts["density"]
+            return facts["density"]
     raise MissingDataError(
         f"no density of undiluted {solute}; looked in bottles.csv",
         what=f"density of {solute}(l)",
         looked_in=("bottles.csv",),
     )
+
+
+@lru_cache(maxsize=8)
+def bottles_by_composition(tables: Tables) -> dict[Composition, dict[str, tuple[BottleRow, ...]]]:
+    """Return the rows of every tabulated bottle by key, by what they hold."""
+    found: dict[Composition, dict[str, tuple[BottleRow, ...]]] = {}
+    for key, rows in tables.bottles.items():
+        found.setdefault(composition(Species.parse(rows[0].solute)), {})[key] = rows
+    return found
 
 
 def _of_element(solute: Species, strength: Quantity, tag: str) -> float:

@@ -54,8 +54,8 @@ def assay_by_titration(
 ) -> Assay:
     """Return the strength a titration shows, with its uncertainty.
 
-    Hydrogen peroxide is titrated with permanganate in dilute sulfuric acid, 5 mol to 2; active chlorine and free
-    halogens set iodine free from an excess of acidified iodide, which takes 2 mol of thiosulfate a mol.
+    Hydrogen peroxide is titrated with permanganate in dilute sulfuric acid, 5 mol to 2; active chlorine and
+    free halogens set iodine free from an excess of acidified iodide, which takes 2 mol of thiosulfate a mol.
 
     Parameters
     ----------
@@ -105,12 +105,14 @@ def assay_by_titration(
     relative = _relative(concentration, used, sample)
     if sample.measures_like("L"):
         value = moles / sample.to("L").value
-        return Assay(species, found, Quantity(value, "mol/L", _scaled(value, relative), (), "estimate"), reaction, factor)
+        strength = Quantity(value, "mol/L", _scaled(value, relative), (), "estimate")
+        return Assay(species, found, strength, reaction, factor)
     if sample.measures_like("g"):
         value = 100 * moles * species.molar_mass / sample.to("g").value
         if value > 105.0:
             raise DomainError(f"the titration gives {value:.4g} % w/w, which is more than the pure substance")
-        return Assay(species, found, Quantity(value, "% w/w", _scaled(value, relative), (), "estimate"), reaction, factor)
+        strength = Quantity(value, "% w/w", _scaled(value, relative), (), "estimate")
+        return Assay(species, found, strength, reaction, factor)
     raise UnitError(f"a sample is a volume or a mass, not {sample.unit}", hint="write it in mL or g")
 
 
