@@ -97,7 +97,7 @@ _FIXED: dict[str, int] = {
 # Charges of the simple cations of metals that have several, likeliest first.
 _VARIABLE: dict[str, tuple[int, ...]] = {
     "Ag": (1, 2), "Fe": (2, 3), "Cu": (2, 1), "Cr": (3, 2), "Mn": (2, 3), "Co": (2, 3), "Ni": (2, 3),
-    "Pb": (2, 4), "Sn": (2, 4), "Hg": (2, 1), "Ce": (3, 4), "Ti": (3, 4, 2), "V": (3, 2), "Bi": (3,),
+    "Pb": (2, 4), "Sn": (2, 4), "Hg": (2, 1), "Ce": (3, 4), "Ti": (4, 3, 2), "V": (3, 2), "Bi": (3,),
     "Sb": (3, 5), "Au": (3, 1), "Pt": (2, 4), "Pd": (2, 4), "Tl": (1, 3), "In": (3, 1), "Eu": (3, 2),
     "Sm": (3, 2), "Yb": (3, 2), "Pr": (3, 4), "Tb": (3, 4), "Dy": (3,), "Ho": (3,), "Er": (3,), "Tm": (3,),
     "Th": (4,), "U": (4, 3), "Zr": (4,), "Hf": (4,), "Rh": (3,), "Ru": (3, 2), "Ir": (3, 4), "Ge": (2, 4),

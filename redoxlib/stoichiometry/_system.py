@@ -1,0 +1,121 @@
+"""An equation as linear algebra: one column per species, one row per element and one for charge."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from math import lcm
+
+from redoxlib.errors import BudgetError
+from redoxlib.notation import Equation, Species
+from redoxlib.stoichiometry._solve import null_space
+
+__all__ = ["CHARGE", "MAX_SPECIES", "System", "whole"]
+
+CHARGE = "charge"
+MAX_SPECIES = 256
+
+
+class System:
+    """Species with their sides, and the conservation rows they must satisfy.
+
+    A column is positive for a reactant and negative for a product, so a solution with all entries
+    positive is a balanced equation.  Columns in ``free`` were added by a method (water, H+, OH-):
+    they are entered as reactants and may come out with either sign or zero.
+    """
+
+    __slots__ = ("_basis", "extra", "free", "labels", "rows", "signs", "species")
+
+    def __init__(
+        self,
+        left: Sequence[Species],
+        right: Sequence[Species],
+        free: Sequence[Species] = (),
+        extra: Iterable[Sequence[int]] = (),
+    ) -> None:
+        width = len(left) + len(right) + len(free)
+        if width > MAX_SPECIES:
+            raise BudgetError(f"{width} species are more than the {MAX_SPECIES} one equation may have")
+        self.species: list[Species] = [*left, *right, *free]
+        self.signs = [1] * len(left) + [-1] * len(right) + [1] * len(free)
+        self.free = frozenset(range(len(left) + len(right), width))
+        index: dict[str, list[int]] = {}
+        charges = [0] * width
+        broken = False
+        for j, (species, sign) in enumerate(zip(self.species, self.signs, strict=True)):
+            for symbol, count in species.elements.items():
+                row = index.get(symbol)
+                if row is None:
+                    row = index[symbol] = [0] * width
+                if count.__class__ is not int:
+                    broken = True
+                row[j] = sign * count  # type: ignore[assignment]
+            if species.charge:
+                charges[j] = sign * species.charge
+        if broken:
+            index = {symbol: whole(row) for symbol, row in index.items()}
+        self.labels = list(index)
+        self.rows = list(index.values())
+        if any(charges):
+            self.labels.append(CHARGE)
+            self.rows.append(charges)
+        self.extra = [list(row) for row in extra]
+        self._basis: list[list[int]] | None = None
+
+    @property
+    def width(self) -> int:
+        """Number of columns."""
+        return len(self.species)
+
+    @property
+    def all_rows(self) -> list[list[int]]:
+        """Conservation rows and those the user asked for."""
+        return self.rows + self.extra if self.extra else self.rows
+
+    def basis(self) -> list[list[int]]:
+        """Basis of all solutions, whatever their signs."""
+        if self._basis is None:
+            self._basis = null_space(self.all_rows, len(self.species))
+        return self._basis
+
+    def fits(self, vector: Sequence[int]) -> bool:
+        """Say whether every typed species has a positive coefficient."""
+        free = self.free
+        if not free:
+            return min(vector) > 0
+        return all(value > 0 for j, value in enumerate(vector) if j not in free)
+
+    def equation(self, vector: Sequence[int]) -> Equation:
+        """Write a solution as an equation; zeros vanish, negative free columns go to the right."""
+        left: list[tuple[int | Fraction, Species]] = []
+        right: list[tuple[int | Fraction, Species]] = []
+        for value, sign, species in zip(vector, self.signs, self.species, strict=True):
+            if value:
+                signed = value * sign
+                if signed > 0:
+                    left.append((signed, species))
+                else:
+                    right.append((-signed, species))
+        return Equation(tuple(left), tuple(right))
+
+    def vector(self, equation: Equation) -> list[int]:
+        """Coefficients of *equation* in the order of the columns (0 where a species is absent)."""
+        total: dict[Species, Fraction] = {}
+        for sign, side in ((1, equation.reactants), (-1, equation.products)):
+            for count, species in side:
+                total[species] = total.get(species, Fraction(0)) + sign * Fraction(count)
+        found = []
+        for sign, species in zip(self.signs, self.species, strict=True):
+            found.append(total.pop(species, Fraction(0)) * sign)
+        if total:
+            raise ValueError("the equation holds species this family does not: " + ", ".join(map(str, total)))
+        scale = lcm(*(value.denominator for value in found))
+        return [int(value * scale) for value in found]
+
+
+def whole(row: Sequence[int | Fraction]) -> list[int]:
+    """Scale a row of exact numbers to whole ones."""
+    if all(value.__class__ is int for value in row):
+        return list(row)  # type: ignore[arg-type]
+    scale = lcm(*(Fraction(value).denominator for value in row))
+    return [int(value * scale) for value in row]
