@@ -11,7 +11,8 @@ from typing import Any
 
 import pytest
 
-from redoxlib import Equation, Species, balance, check, complete
+from redoxlib.notation import Equation, Species
+from redoxlib.stoichiometry import balance, check, complete
 
 from ._read import ids, jsonl, left_over
 
@@ -32,9 +33,11 @@ def side(terms: Any) -> Side:
 
 
 def published(row: dict[str, Any]) -> tuple[Side, Side]:
-    return tuple(  # type: ignore[return-value]
-        side([(number, Species.parse(formula)) for number, formula in row[name]]) for name in ("left", "right")
+    left, right = (
+        side([(number, Species.parse(formula)) for number, formula in row[name]])
+        for name in ("left", "right")
     )
+    return left, right
 
 
 def found(equation: Equation) -> tuple[Side, Side]:
