@@ -1,0 +1,232 @@
+"""Hazard statements: what they are written like, and that what decides was read."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+
+import pytest
+
+from redoxlib.data import shipped
+from redoxlib.notation import Phase, Species
+
+CODE = re.compile(r"^(none|H[234]\d\d(i|D|d|F|f|FD|fd|Df|Fd)?|EUH\d{3})$")
+RANGE = re.compile(r"^(?:(0\.\d+)<=w<(0\.\d+|1)|w(?:>=|<)(0\.\d+|1)|compressed gas)$")
+TIER = {
+    30: "H340 H350 H360",
+    10: "H300 H310 H330 H341 H351 H361 H372 H400 H410 H271 H334 H370 EUH031 EUH032 EUH071 H242",
+    3: "H301 H311 H331 H314 H318 H317 H373 H411 H272 H220 H224 H225 H226 H270 H280 H290",
+    1: "H302 H312 H332 H315 H319 H335 H412 H336 EUH066",
+    0: "none",
+}
+TIER_OF = {code: tier for tier, codes in TIER.items() for code in codes.split()}
+
+DECIDING = [
+    "KMnO4",
+    "H2O2",
+    "NaClO",
+    "Ca(ClO)2",
+    "Cl2",
+    "Br2",
+    "I2",
+    "K2Cr2O7",
+    "CrO3",
+    "Na2S2O8",
+    "K2S2O8",
+    "K5H3S4O18",
+    "KBrO3",
+    "NaClO2",
+    "NaClO3",
+    "C3Cl3N3O3",
+    "HNO3",
+    "MnO2",
+    "MnSO4",
+    "CuSO4",
+    "FeSO4",
+    "Ce2(SO4)3",
+    "NO",
+    "NO2",
+    "H3BO3",
+    "NaBO3.4H2O",
+    "H2SO4",
+    "HCl",
+    "KI",
+    "NaCN",
+    "Na2S",
+    "SO2",
+    "C6H11OH",
+    "C6H10O",
+    "C3H3N3O3",
+]
+NOT_YET_READ = {
+    "Cr2(SO4)3": "suppliers differ; only an encyclopedia infobox was found, without the aquatic class",
+    "ClO2": "no page quoting the entry was found",
+    "O3": "recent committee opinion, not found in print",
+    "NaBrO3": "no data sheet found",
+    "KIO3": "no data sheet found",
+    "CH3COOOH": "no data sheet found",
+    "(Na2CO3)2.3H2O2": "no data sheet found",
+    "PbO2": "no data sheet found",
+    "Ce(SO4)2": "only a solution in sulfuric acid was found",
+    "Fe2(SO4)3": "the sheets found print no codes",
+    "FeCl3": "the sheets found disagree",
+    "KHSO4": "no data sheet found",
+}
+
+ROWS = tuple(row for group in shipped().hazards.values() for row in group)
+
+
+def _plain(formula: str) -> Species:
+    return Species.parse(formula).with_phase(Phase.UNSTATED)
+
+
+BY_SUBSTANCE = defaultdict(list)
+for _row in ROWS:
+    BY_SUBSTANCE[_plain(_row.formula)].append(_row)
+
+
+def _tier(code: str) -> int:
+    return TIER_OF[re.sub(r"(?<=\d)[A-Za-z]+$", "", code)]
+
+
+def test_every_code_is_a_public_statement_that_some_tier_lists():
+    for row in ROWS:
+        assert CODE.match(row.code), row
+        assert _tier(row.code) >= 0
+
+
+def test_every_condition_is_a_mass_fraction_range_or_a_cylinder():
+    for row in ROWS:
+        if not row.conditions:
+            continue
+        found = RANGE.match(row.conditions)
+        assert found, row.conditions
+        if found.group(1):
+            assert float(found.group(1)) < float(found.group(2)), row.conditions
+
+
+def test_no_statement_is_said_twice():
+    seen = [(_plain(row.formula), row.code, row.conditions) for row in ROWS]
+    assert len(seen) == len(set(seen))
+
+
+def test_one_name_and_one_cas_number_for_each_formula():
+    for rows in BY_SUBSTANCE.values():
+        assert len({(row.substance, row.cas) for row in rows}) == 1
+        *body, check = rows[0].cas.replace("-", "")
+        assert sum(i * int(d) for i, d in enumerate(reversed(body), 1)) % 10 == int(check), rows[0]
+
+
+def test_recalled_rows_never_claim_high_confidence():
+    for row in ROWS:
+        assert row.confidence in {"high", "medium", "low"}, row
+        if row.source == "memory":
+            assert row.confidence != "high", row
+
+
+def test_unclassified_means_no_other_statement_under_the_same_condition():
+    for rows in BY_SUBSTANCE.values():
+        for row in rows:
+            if row.code == "none":
+                assert [r for r in rows if r.conditions == row.conditions] == [row]
+
+
+def _worst(rows) -> int:
+    return max((_tier(row.code) for row in rows), default=-1)
+
+
+@pytest.mark.parametrize("formula", DECIDING)
+def test_the_worst_statement_of_what_decides_was_read(formula):
+    rows = BY_SUBSTANCE[_plain(formula)]
+    assert rows, formula
+    assert _worst([r for r in rows if r.source != "memory"]) == _worst(rows)
+
+
+@pytest.mark.parametrize("formula", sorted(NOT_YET_READ))
+def test_a_gap_that_healed_leaves_the_list(formula):
+    rows = BY_SUBSTANCE[_plain(formula)]
+    assert rows, formula
+    kinds = shipped().sources
+    strong = [r for r in rows if kinds[r.source.split(";")[0]].kind != "memory"]
+    assert _worst(strong) < _worst(rows)
+
+
+def test_every_oxidant_and_every_reduced_form_with_a_bottle_is_classified():
+    for oxidant in shipped().oxidants.values():
+        if oxidant.kind != "electricity":
+            assert BY_SUBSTANCE[_plain(oxidant.formula)], oxidant.key
+
+
+@pytest.mark.parametrize(
+    "salt",
+    [
+        "K2SO4",
+        "Na2SO4",
+        "NaCl",
+        "KCl",
+        "MnSO4",
+        "Cr2(SO4)3",
+        "FeSO4",
+        "Fe2(SO4)3",
+        "CuSO4",
+        "KIO3",
+        "Ce2(SO4)3",
+        "NaClO2",
+        "MnO2",
+        "NaOH",
+        "H2",
+        "NO",
+        "NO2",
+        "Br2",
+        "BrCl",
+        "I2",
+        "(CH3)2CO",
+        "C3H3N3O3",
+        "CH3COOH",
+        "KHSO4",
+        "NaBr",
+        "NaI",
+        "KI",
+        "NaCN",
+        "NaOCN",
+        "Na2S",
+        "S",
+        "Fe(OH)3",
+        "Cr(OH)3",
+        "H3BO3",
+        "CaCl2",
+        "CaSO4",
+        "PbSO4",
+    ],
+)
+def test_what_routes_leave_behind_is_classified(salt):
+    assert BY_SUBSTANCE[_plain(salt)]
+
+
+def test_peroxide_gets_milder_with_dilution():
+    rows = BY_SUBSTANCE[_plain("H2O2")]
+
+    def holds(row, w: float) -> bool:
+        found = re.match(r"^(?:(0\.\d+)<=)?w(?:(>=|<)(0\.\d+))?$", row.conditions)
+        if not found:
+            return False
+        low = float(found.group(1)) if found.group(1) else 0.0
+        sign, bound = found.group(2), found.group(3)
+        if sign == ">=":
+            return w >= float(bound)
+        return low <= w < (float(bound) if bound else 1.0)
+
+    at = {w: {r.code for r in rows if holds(r, w)} for w in (0.03, 0.06, 0.30, 0.60, 0.90)}
+    assert at[0.03] == {"none"}
+    assert at[0.06] == {"H319"}
+    assert {"H302", "H318", "H332"} <= at[0.30]
+    assert "H271" not in at[0.30]
+    assert "H314" not in at[0.30]
+    assert "H314" in at[0.60]
+    assert "H271" not in at[0.60]
+    assert "H271" in at[0.90]
+
+
+def test_dichromate_is_a_carcinogen_a_mutagen_and_a_reproductive_poison():
+    codes = {row.code for row in BY_SUBSTANCE[_plain("K2Cr2O7")]}
+    assert {"H350", "H340", "H360FD"} <= codes
