@@ -17,6 +17,7 @@ from redoxlib.bottles._strength import (
     convert_strength,
     density_curve,
     label_celsius,
+    refuse_impossible,
 )
 from redoxlib.data import BottleRow, Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, NotationError, RedoxlibError, UnitError
@@ -33,6 +34,7 @@ _DENSITY = re.compile(
     re.IGNORECASE,
 )
 _TEMPERATURE = re.compile(r"(?:at\s+)?([0-9]+(?:\.[0-9]+)?)\s*(?:°\s*C|C|deg C)")
+_TAIL = re.compile(rf"(?<!\S)[-+−]?{_DIGITS}(?:,[0-9]+)?(?:\s*[A-Za-z%°][^,]*)?$")
 _FORM_WORDS: dict[str, Form] = {
     "solution": "solution",
     "aqueous": "solution",
@@ -203,6 +205,7 @@ def measure(
         return _fraction(share, strength), None, None
     if density is not None:
         return _with_density(solute, strength, celsius, tables, density)
+    refuse_impossible(solute, strength, tables)
     fraction: Quantity | Unknown
     molarity: Quantity | Unknown
     try:
@@ -395,6 +398,10 @@ class _Label:
         try:
             species = Species.parse(name)
         except NotationError as error:
+            tail = _TAIL.search(name)
+            if tail is not None and self.strength is None:
+                # "hydrogen peroxide 0.3", "nitric acid 5 mL": a strength that is none, not a strange name
+                self._parse(tail[0], self.name_span[0] + tail.start())
             raise NotationError(
                 f"no substance called {name!r}: {error.message}",
                 source=self.label,

@@ -384,6 +384,7 @@ def convert_strength(
     species = Species.parse(solute) if isinstance(solute, str) else solute
     tables = shipped() if tables is None else tables
     given = parse_strength(strength) if isinstance(strength, str) else strength
+    refuse_impossible(species, given, tables)
     wanted = Quantity(1.0, unit)
     if given.measures_like(unit):
         return given.to(unit)
@@ -391,6 +392,24 @@ def convert_strength(
     value = _write(read, unit, celsius, tables)
     spread, sources = _spread(species, given, read, wanted, value, celsius, tables)
     return Quantity(value, unit, spread, sources, given.basis)
+
+
+def refuse_impossible(solute: Species, strength: Quantity, tables: Tables) -> None:
+    """Raise where a litre would hold more solute than any litre of it can.
+
+    Beyond its curve a strength is merely without a density; at twice the strongest tabulated solution, or
+    above 2.5 kg in a litre, it is a mistake.
+    """
+    held = _read(solute, strength, tables).grams_per_litre
+    if held is None:
+        return
+    _, rows = _curves(tables).get(composition(solute), ("", []))
+    most = 2.0 * max((1000 * (row.mass_fraction or 0.0) * row.value for row in rows), default=1250.0)
+    if held > most:
+        raise DomainError(
+            f"{strength} of {solute} would be {held:.4g} g in a litre, more than any solution holds",
+            hint="check the number and its unit",
+        )
 
 
 def _spread(

@@ -89,10 +89,7 @@ def test_an_uncertainty_is_read_with_either_sign() -> None:
         ),
         (
             "five g",
-            "no number found\n"
-            "  five g\n"
-            "  ^^^^^^\n"
-            "  a quantity is a number and a unit, for example '500 mL'",
+            "no number found\n  five g\n  ^^^^^^\n  a quantity is a number and a unit, for example '500 mL'",
         ),
     ],
 )
