@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
+from collections.abc import Iterable
 
 import pytest
 
-from redoxlib.data import shipped
+from redoxlib.data import HazardRow, shipped
 from redoxlib.notation import Phase, Species
 
 CODE = re.compile(r"^(none|H[234]\d\d(i|D|d|F|f|FD|fd|Df|Fd)?|EUH\d{3})$")
@@ -80,7 +81,7 @@ def _plain(formula: str) -> Species:
     return Species.parse(formula).with_phase(Phase.UNSTATED)
 
 
-BY_SUBSTANCE = defaultdict(list)
+BY_SUBSTANCE: dict[Species, list[HazardRow]] = defaultdict(list)
 for _row in ROWS:
     BY_SUBSTANCE[_plain(_row.formula)].append(_row)
 
@@ -89,13 +90,13 @@ def _tier(code: str) -> int:
     return TIER_OF[re.sub(r"(?<=\d)[A-Za-z]+$", "", code)]
 
 
-def test_every_code_is_a_public_statement_that_some_tier_lists():
+def test_every_code_is_a_public_statement_that_some_tier_lists() -> None:
     for row in ROWS:
         assert CODE.match(row.code), row
         assert _tier(row.code) >= 0
 
 
-def test_every_condition_is_a_mass_fraction_range_or_a_cylinder():
+def test_every_condition_is_a_mass_fraction_range_or_a_cylinder() -> None:
     for row in ROWS:
         if not row.conditions:
             continue
@@ -105,45 +106,46 @@ def test_every_condition_is_a_mass_fraction_range_or_a_cylinder():
             assert float(found.group(1)) < float(found.group(2)), row.conditions
 
 
-def test_no_statement_is_said_twice():
+def test_no_statement_is_said_twice() -> None:
     seen = [(_plain(row.formula), row.code, row.conditions) for row in ROWS]
     assert len(seen) == len(set(seen))
 
 
-def test_one_name_and_one_cas_number_for_each_formula():
+def test_one_name_and_one_cas_number_for_each_formula() -> None:
     for rows in BY_SUBSTANCE.values():
         assert len({(row.substance, row.cas) for row in rows}) == 1
-        *body, check = rows[0].cas.replace("-", "")
+        digits = rows[0].cas.replace("-", "")
+        body, check = digits[:-1], digits[-1]
         assert sum(i * int(d) for i, d in enumerate(reversed(body), 1)) % 10 == int(check), rows[0]
 
 
-def test_recalled_rows_never_claim_high_confidence():
+def test_recalled_rows_never_claim_high_confidence() -> None:
     for row in ROWS:
         assert row.confidence in {"high", "medium", "low"}, row
         if row.source == "memory":
             assert row.confidence != "high", row
 
 
-def test_unclassified_means_no_other_statement_under_the_same_condition():
+def test_unclassified_means_no_other_statement_under_the_same_condition() -> None:
     for rows in BY_SUBSTANCE.values():
         for row in rows:
             if row.code == "none":
                 assert [r for r in rows if r.conditions == row.conditions] == [row]
 
 
-def _worst(rows) -> int:
+def _worst(rows: Iterable[HazardRow]) -> int:
     return max((_tier(row.code) for row in rows), default=-1)
 
 
 @pytest.mark.parametrize("formula", DECIDING)
-def test_the_worst_statement_of_what_decides_was_read(formula):
+def test_the_worst_statement_of_what_decides_was_read(formula: str) -> None:
     rows = BY_SUBSTANCE[_plain(formula)]
     assert rows, formula
     assert _worst([r for r in rows if r.source != "memory"]) == _worst(rows)
 
 
 @pytest.mark.parametrize("formula", sorted(NOT_YET_READ))
-def test_a_gap_that_healed_leaves_the_list(formula):
+def test_a_gap_that_healed_leaves_the_list(formula: str) -> None:
     rows = BY_SUBSTANCE[_plain(formula)]
     assert rows, formula
     kinds = shipped().sources
@@ -151,7 +153,7 @@ def test_a_gap_that_healed_leaves_the_list(formula):
     assert _worst(strong) < _worst(rows)
 
 
-def test_every_oxidant_and_every_reduced_form_with_a_bottle_is_classified():
+def test_every_oxidant_and_every_reduced_form_with_a_bottle_is_classified() -> None:
     for oxidant in shipped().oxidants.values():
         if oxidant.kind != "electricity":
             assert BY_SUBSTANCE[_plain(oxidant.formula)], oxidant.key
@@ -199,14 +201,14 @@ def test_every_oxidant_and_every_reduced_form_with_a_bottle_is_classified():
         "PbSO4",
     ],
 )
-def test_what_routes_leave_behind_is_classified(salt):
+def test_what_routes_leave_behind_is_classified(salt: str) -> None:
     assert BY_SUBSTANCE[_plain(salt)]
 
 
-def test_peroxide_gets_milder_with_dilution():
+def test_peroxide_gets_milder_with_dilution() -> None:
     rows = BY_SUBSTANCE[_plain("H2O2")]
 
-    def holds(row, w: float) -> bool:
+    def holds(row: HazardRow, w: float) -> bool:
         found = re.match(r"^(?:(0\.\d+)<=)?w(?:(>=|<)(0\.\d+))?$", row.conditions)
         if not found:
             return False
@@ -227,6 +229,6 @@ def test_peroxide_gets_milder_with_dilution():
     assert "H271" in at[0.90]
 
 
-def test_dichromate_is_a_carcinogen_a_mutagen_and_a_reproductive_poison():
+def test_dichromate_is_a_carcinogen_a_mutagen_and_a_reproductive_poison() -> None:
     codes = {row.code for row in BY_SUBSTANCE[_plain("K2Cr2O7")]}
     assert {"H350", "H340", "H360FD"} <= codes

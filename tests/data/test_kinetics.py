@@ -9,7 +9,7 @@ from math import log
 
 import pytest
 
-from redoxlib.data import shipped
+from redoxlib.data import RateRow, shipped
 from redoxlib.notation import Phase, Species
 
 TABLES = shipped()
@@ -45,7 +45,7 @@ def _order(law: str) -> tuple[int, int]:
 
 
 @pytest.mark.parametrize("row", RATES, ids=lambda r: f"{r.oxidant_species} + {r.reductant_species}")
-def test_unit_belongs_to_the_rate_law(row):
+def test_unit_belongs_to_the_rate_law(row: RateRow) -> None:
     assert row.rate_law.startswith("k*[")
     concentration, pressure = _order(row.rate_law)
     total = re.search(r"M\^-(\d)", row.unit)
@@ -55,7 +55,7 @@ def test_unit_belongs_to_the_rate_law(row):
 
 
 @pytest.mark.parametrize("row", RATES, ids=lambda r: f"{r.oxidant_species} + {r.reductant_species}")
-def test_rate_names_species_that_read_and_an_honest_source(row):
+def test_rate_names_species_that_read_and_an_honest_source(row: RateRow) -> None:
     for text in (row.oxidant_species, row.reductant_species):
         assert Species.parse(text).elements
     assert row.value > 0
@@ -69,32 +69,32 @@ def test_rate_names_species_that_read_and_an_honest_source(row):
         assert "not re-read" in row.note
 
 
-def test_sixty_rate_constants_or_bounds():
+def test_sixty_rate_constants_or_bounds() -> None:
     assert len(RATES) >= 60
 
 
-def test_alternatives_for_one_law_do_not_overlap_in_ph():
-    spans = defaultdict(list)
+def test_alternatives_for_one_law_do_not_overlap_in_ph() -> None:
+    spans: dict[tuple[object, ...], list[tuple[float, float]]] = defaultdict(list)
     for row in RATES:
         key = (row.oxidant_species, row.reductant_species, row.rate_law, row.temperature_C)
         low = -2.0 if row.ph_min is None else row.ph_min
         high = 16.0 if row.ph_max is None else row.ph_max
         spans[key].append((low, high))
-    for key, found in spans.items():
+    for law, found in spans.items():
         found.sort()
         for (_, end), (start, _) in itertools.pairwise(found):
-            assert end <= start, key
+            assert end <= start, law
 
 
-def test_every_pair_has_a_verdict_even_if_it_is_unknown():
+def test_every_pair_has_a_verdict_even_if_it_is_unknown() -> None:
     pairs = {(row.oxidant, row.reductant) for row in VERDICTS}
     for oxidant in TABLES.oxidants:
         for reductant in REDUCTANTS:
             assert (oxidant, reductant) in pairs
 
 
-def test_verdicts_of_one_pair_do_not_overlap():
-    spans = defaultdict(list)
+def test_verdicts_of_one_pair_do_not_overlap() -> None:
+    spans: dict[tuple[object, ...], list[tuple[float, float]]] = defaultdict(list)
     for row in VERDICTS:
         low = -2.0 if row.ph_min is None else row.ph_min
         high = 16.0 if row.ph_max is None else row.ph_max
@@ -106,7 +106,7 @@ def test_verdicts_of_one_pair_do_not_overlap():
             assert end <= start, pair
 
 
-def test_reductants_are_the_agreed_spellings():
+def test_reductants_are_the_agreed_spellings() -> None:
     assert {row.reductant for row in VERDICTS} <= set(REDUCTANTS)
     assert len({Species.parse(r).with_phase(Phase.UNSTATED) for r in REDUCTANTS}) == len(REDUCTANTS)
 
@@ -154,7 +154,9 @@ def _verdict(oxidant: str, reductant: str, ph: float) -> str:
         ("K2Cr2O7", "Br^-", 0, "slow"),
     ],
 )
-def test_verdict_agrees_with_what_was_published(oxidant, reductant, ph, verdict):
+def test_verdict_agrees_with_what_was_published(
+    oxidant: str, reductant: str, ph: float, verdict: str
+) -> None:
     assert _verdict(oxidant, reductant, ph) == verdict
 
 
@@ -185,7 +187,9 @@ def _concentrations(law: str, ph: float, level: float) -> float:
         ("CH3COOOH", "peracetic", "Br^-", 5, 1.0),
     ],
 )
-def test_words_agree_with_the_rate_constant(species, key, reductant, ph, level):
+def test_words_agree_with_the_rate_constant(
+    species: str, key: str, reductant: str, ph: float, level: float
+) -> None:
     k = sum(
         row.value * _concentrations(row.rate_law, ph, level)
         for row in RATES
@@ -196,7 +200,7 @@ def test_words_agree_with_the_rate_constant(species, key, reductant, ph, level):
     assert _verdict(key, reductant, ph) == word
 
 
-def test_manganese_in_aerated_water_lasts_a_year_at_ph_8_and_a_day_at_ph_9():
+def test_manganese_in_aerated_water_lasts_a_year_at_ph_8_and_a_day_at_ph_9() -> None:
     morgan = [r for r in RATES if r.source == "morgan2005" and r.direction == "exact"]
     at_8, at_9 = sorted(morgan, key=lambda r: r.value)
     oxygen = 2.6e-4  # mol/L in water under air at 25 C
@@ -205,7 +209,7 @@ def test_manganese_in_aerated_water_lasts_a_year_at_ph_8_and_a_day_at_ph_9():
     assert day < log(2) / (at_9.value * oxygen) < 2 * day
 
 
-def test_a_verdict_with_words_only_says_so():
+def test_a_verdict_with_words_only_says_so() -> None:
     for row in VERDICTS:
         if row.verdict != "unknown":
             assert row.source

@@ -56,13 +56,13 @@ def _check_digit_fits(cas: str) -> bool:
     return sum(i * int(d) for i, d in enumerate(reversed(digits[:-1]), 1)) % 10 == int(digits[-1])
 
 
-def test_every_promised_oxidant_is_there():
+def test_every_promised_oxidant_is_there() -> None:
     keys = {row.key for row in TABLES.oxidants.values()}
     assert set(PROMISED) <= keys
     assert len(keys) >= 35
 
 
-def test_every_oxidant_but_the_anode_has_a_formula_a_cas_number_and_a_reaction():
+def test_every_oxidant_but_the_anode_has_a_formula_a_cas_number_and_a_reaction() -> None:
     reacting = {row.oxidant for row in REACTIONS}
     for row in TABLES.oxidants.values():
         if row.kind == "electricity":
@@ -74,7 +74,7 @@ def test_every_oxidant_but_the_anode_has_a_formula_a_cas_number_and_a_reaction()
 
 
 @pytest.mark.parametrize("row", REACTIONS, ids=_identifier)
-def test_half_reaction_takes_up_electrons_and_balances(row):
+def test_half_reaction_takes_up_electrons_and_balances(row: OxidantReactionRow) -> None:
     half = Equation.parse(row.half_reaction)
     assert half.residual() == {}
     electron = Species.parse("e^-")
@@ -83,7 +83,7 @@ def test_half_reaction_takes_up_electrons_and_balances(row):
 
 
 @pytest.mark.parametrize("row", REACTIONS, ids=_identifier)
-def test_every_species_of_a_half_reaction_has_its_phase(row):
+def test_every_species_of_a_half_reaction_has_its_phase(row: OxidantReactionRow) -> None:
     half = Equation.parse(row.half_reaction)
     electron = Species.parse("e^-")
     for _, species in (*half.reactants, *half.products):
@@ -96,7 +96,7 @@ def test_every_species_of_a_half_reaction_has_its_phase(row):
 
 
 @pytest.mark.parametrize("row", REACTIONS, ids=_identifier)
-def test_bottle_gives_the_active_species_in_balance(row):
+def test_bottle_gives_the_active_species_in_balance(row: OxidantReactionRow) -> None:
     release = Equation.parse(row.from_bottle)
     assert release.residual() == {}
     active = _plain(Species.parse(row.active))
@@ -109,8 +109,8 @@ def test_bottle_gives_the_active_species_in_balance(row):
     assert {str(_plain(s)) for _, s in release.reactants if _plain(s) != _plain(bottle)} <= only
 
 
-def test_windows_follow_each_other_without_gap_or_overlap():
-    windows = defaultdict(list)
+def test_windows_follow_each_other_without_gap_or_overlap() -> None:
+    windows: dict[str, list[tuple[float, float]]] = defaultdict(list)
     for row in REACTIONS:
         if not SPECIAL.match(row.note):
             windows[row.oxidant].append((row.ph_min, row.ph_max))
@@ -122,7 +122,7 @@ def test_windows_follow_each_other_without_gap_or_overlap():
         assert all(low < high <= 15 for low, high in spans), oxidant
 
 
-def test_rows_for_special_circumstances_say_which():
+def test_rows_for_special_circumstances_say_which() -> None:
     tagged = {(row.oxidant, row.note) for row in REACTIONS if row.note.startswith("with ")}
     assert all(SPECIAL.match(note) for _, note in tagged), tagged
     assert ("NaBrO3", "with bromide") in tagged
@@ -150,7 +150,7 @@ def test_rows_for_special_circumstances_say_which():
         ("peracetic", 3, "CH3COOOH(aq)", "CH3COOH(aq)"),
     ],
 )
-def test_the_species_that_acts_depends_on_the_ph(oxidant, ph, active, made):
+def test_the_species_that_acts_depends_on_the_ph(oxidant: str, ph: float, active: str, made: str) -> None:
     (row,) = [
         r
         for r in REACTIONS
@@ -164,11 +164,11 @@ def test_the_species_that_acts_depends_on_the_ph(oxidant, ph, active, made):
 @pytest.mark.parametrize(
     ("oxidant", "ph"), [("Ce4+", 4), ("HNO3", 7), ("I2", 11), ("NaNO2", 7), ("H2SO4", 2)]
 )
-def test_an_oxidant_has_no_row_where_it_does_not_act(oxidant, ph):
+def test_an_oxidant_has_no_row_where_it_does_not_act(oxidant: str, ph: float) -> None:
     assert not [r for r in REACTIONS if r.oxidant == oxidant and r.ph_min <= ph < r.ph_max]
 
 
-def test_triple_salt_gives_two_peroxymonosulfate_and_trichlor_three_hypochlorous_acid():
+def test_triple_salt_gives_two_peroxymonosulfate_and_trichlor_three_hypochlorous_acid() -> None:
     def yields(oxidant: str, ph: float) -> int:
         (row,) = [r for r in REACTIONS if r.oxidant == oxidant and r.ph_min <= ph < r.ph_max]
         active = _plain(Species.parse(row.active))
@@ -181,6 +181,6 @@ def test_triple_salt_gives_two_peroxymonosulfate_and_trichlor_three_hypochlorous
     assert yields("Ca(OCl)2", 11) == 2
 
 
-def test_triple_salt_weighs_what_the_supplier_says():
+def test_triple_salt_weighs_what_the_supplier_says() -> None:
     grams = Species.parse(TABLES.oxidants["KHSO5"].formula).molar_mass
     assert grams / 2 == pytest.approx(307.4, abs=0.1)
