@@ -1,0 +1,135 @@
+"""Whether a feasible route happens within the job's time: sourced rates first, then sourced verdicts.
+
+May import: routes and below.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import log
+
+from redoxlib.data import RateRow, Tables
+from redoxlib.notation import Species
+from redoxlib.routes import ANODE, Part, Route, bare, parsed, verdict_for
+
+__all__ = ["FAST_S", "SLOW_S", "Kinetics", "judge"]
+
+FAST_S, SLOW_S = 600.0, 24 * 3600.0
+"""Half-lives that separate fast, slow and inert, s."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kinetics:
+    """``verdict`` is fast, slow, inert or unknown; the half-life where a rate constant gives one."""
+
+    verdict: str
+    text: str
+    sources: tuple[str, ...] = ()
+    half_life_s: float | None = None
+
+
+_FACTOR = re.compile(r"\[([^\]]+)\](?:\^([0-9]))?")
+_PROTON, _HYDROXIDE = Species.parse("H^+"), Species.parse("OH^-")
+_ORDER = ("fast", "unknown", "slow", "inert")
+
+
+def judge(route: Route, tables: Tables) -> Kinetics:
+    """The slowest part decides; slower than the job's time counts as inert."""
+    if route.oxidant.key == ANODE:
+        return Kinetics("fast", "set by the current", ("practice",))
+    found = [_part(route, part, tables) for part in route.parts]
+    worst = max(found, key=lambda k: (_ORDER.index(k.verdict), k.half_life_s or 0.0))
+    limit = route.job.time_s
+    if worst.half_life_s is not None and worst.half_life_s > limit:
+        return Kinetics(
+            "inert",
+            f"{worst.text}; longer than the {_time(limit)} this job allows",
+            worst.sources,
+            worst.half_life_s,
+        )
+    if worst.verdict == "slow" and worst.half_life_s is None and limit < SLOW_S:
+        return Kinetics("inert", f"{worst.text}; too slow for the {_time(limit)} this job allows", worst.sources)
+    return worst
+
+
+def _part(route: Route, part: Part, tables: Tables) -> Kinetics:
+    reductant = bare(part.conversion.feed)
+    actives = {bare(s) for _, s in part.half_reactions[1].reactants if s.elements}
+    rates = [r for r in tables.rates if _matches(r, actives, reductant, route.job.ph)]
+    noted = verdict_for(route.oxidant.key, reductant, route.job.ph, tables)
+    beside = (noted.source,) if noted is not None else ()
+    for direction, says in (("exact", "about"), ("lower", "at most"), ("upper", "at least")):
+        used = [r for r in rates if r.direction == direction]
+        half = _half_life(used, part, route)
+        if half is None:
+            continue
+        verdict = "fast" if half < FAST_S else "slow" if half < SLOW_S else "inert"
+        if (direction == "lower" and verdict != "fast") or (direction == "upper" and verdict == "fast"):
+            continue  # the bound does not decide
+        text = f"half-life {says} {_time(half)} at 25 C and the declared strength"
+        sources = tuple(dict.fromkeys([*(r.source for r in used), *beside]))
+        return Kinetics(verdict, text, sources, half)
+    if noted is not None:
+        return Kinetics(noted.verdict, noted.note or noted.conditions or noted.verdict, beside)
+    return Kinetics("unknown", "no rate is known to the tables")
+
+
+def _in(ph: float, low: float | None, high: float | None) -> bool:
+    return (low is None or low <= ph) and (high is None or ph <= high)
+
+
+def _matches(row: RateRow, actives: Iterable[Species], reductant: Species, ph: float) -> bool:
+    return (
+        _in(ph, row.ph_min, row.ph_max)
+        and parsed(row.oxidant_species) in set(actives)
+        and parsed(row.reductant_species) == reductant
+    )
+
+
+def _half_life(rates: Iterable[RateRow], part: Part, route: Route) -> float | None:
+    """First half-life of the feed with the oxidant at its stoichiometric strength, s.
+
+    Parallel terms add up; H+ and OH- come from the pH.  Bounds from one side and laws with other
+    species in them are left to the verdicts in words.
+    """
+    oxidant = route.charge("oxidant")
+    if oxidant is None:
+        return None
+    litres = max(route.water_grams, 1.0) / 1000
+    feed = part.feed_mol / litres
+    strength = max(oxidant.needed_mol / litres, 1e-12)
+    pseudo = sum(_pseudo_first_order(row, feed, strength, route.job.ph) for row in rates)
+    return log(2) / pseudo if pseudo > 0 else None
+
+
+def _pseudo_first_order(row: RateRow, feed: float, strength: float, ph: float) -> float:
+    """What one rate law makes of the strengths: rate over feed, 1/s; 0 for a law it cannot read."""
+    if "s^-1" not in row.unit or "p(" in row.rate_law:
+        return 0.0
+    value, oxidant, reductant = row.value, parsed(row.oxidant_species), parsed(row.reductant_species)
+    seen_reductant = False
+    for text, power in _FACTOR.findall(row.rate_law):
+        species, n = parsed(text), int(power or 1)
+        if species == oxidant:
+            value *= strength**n
+        elif species == reductant:
+            value *= feed ** (n - 1)
+            seen_reductant = True
+        elif species == _PROTON:
+            value *= 10.0 ** (-ph * n)
+        elif species == _HYDROXIDE:
+            value *= 10.0 ** ((ph - 14) * n)
+        else:
+            return 0.0
+    return value if seen_reductant else 0.0
+
+
+def _time(seconds: float) -> str:
+    for size, word in ((86400.0 * 365, "y"), (86400.0, "d"), (3600.0, "h"), (60.0, "min"), (1.0, "s")):
+        if seconds >= size:
+            return f"{seconds / size:.2g} {word}" if seconds / size < 100 else f"{seconds / size:.0f} {word}"
+    return f"{seconds * 1000:.2g} ms"
+
+

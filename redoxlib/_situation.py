@@ -1,0 +1,149 @@
+"""From a job and an oxidant to what the gate looks at.
+
+May import: routes, safety and below.
+"""
+
+from __future__ import annotations
+
+from redoxlib.bottles import Bottle, read_bottle
+from redoxlib.data import OxidantRow, Tables
+from redoxlib.errors import RedoxlibError
+from redoxlib.job import Job
+from redoxlib.notation import Species
+from redoxlib.quantity import Quantity
+from redoxlib.routes import ANODE, DEFAULT_ACID, DEFAULT_BASE, bare, bottle_for, default_feed, ions, reduction_rows
+from redoxlib.safety import Situation
+
+__all__ = ["situation"]
+
+_CYANIDE = frozenset(Species.parse(t) for t in ("CN^-", "HCN"))
+_SULFIDE = frozenset(Species.parse(t) for t in ("S^2-", "HS^-", "H2S"))
+_NEEDS_ACID_BELOW, _NEEDS_BASE_FROM = 5.0, 8.0
+
+
+def situation(job: Job, oxidant: OxidantRow | None, tables: Tables) -> Situation:
+    """Everything the gate may know about one oxidant put to a job; what is not declared stays None."""
+    feed, target, counter = set[Species](), set[Species](), set[Species]()
+    for conversion in job.conversions:
+        compound, _ = default_feed(conversion)
+        feed |= {bare(conversion.feed), compound}
+        counter |= {s for _, s in ions(compound)}
+        target |= {bare(conversion.target)}
+        if conversion.target_compound is not None:
+            target.add(bare(conversion.target_compound))
+    if job.feed is not None:
+        solute = bare(read_bottle(job.feed).solute)
+        feed.add(solute)
+        counter |= {s for _, s in ions(solute)}
+    acid = _bottle(job.acid, DEFAULT_ACID, job.ph < _NEEDS_ACID_BELOW)
+    base = _bottle(job.base, DEFAULT_BASE, job.ph >= _NEEDS_BASE_FROM)
+    active, held, bottle = _oxidant(job, oxidant, tables)
+    concentration = _strength(job)
+    amount = job.amount.to("mol").value if job.amount is not None and job.amount.measures_like("mol") else None
+    return Situation(
+        feed=frozenset(feed),
+        target=frozenset(target),
+        counter_ions=frozenset(counter - feed),
+        oxidant=frozenset(held),
+        active=frozenset(active),
+        acid=_solute(acid),
+        base=_solute(base),
+        impurities=frozenset(bare(s) for s, _ in job.impurities),
+        oxidant_key=oxidant.key if oxidant is not None else None,
+        ph=job.ph,
+        acid_strength_w_w=_mass_fraction(acid),
+        acid_undiluted=acid.undiluted if acid is not None else None,
+        oxidant_strength_w_w=_mass_fraction(bottle) if oxidant is not None and oxidant.kind == "solution" else None,
+        oxidant_form=oxidant.kind if oxidant is not None else None,
+        temperature_C=job.temperature_k - 273.15,
+        vessel=job.vessel,
+        addition=_addition(job, feed, held, acid, base),
+        all_at_once=True if job.context and "all at once" in job.context else None,
+        concentration_mol_L=concentration,
+        amount_mol=amount,
+        purpose=job.purpose,
+        potable=job.potable,
+        room=job.context,
+        cooling_W=float(job.cooling.to("W").value) if job.cooling is not None else None,
+        excess=job.excess,
+        dose_mg_L=_dose(job),
+        context=job.context,
+        free_cyanide_g_L=_free_cyanide(job, feed, concentration),
+        total_sulfide_mmol_L=1000 * concentration if concentration is not None and feed & _SULFIDE else None,
+    )
+
+
+def _bottle(label: str | None, default: str, needed: bool) -> Bottle | None:
+    """The declared bottle; the default one only where the medium calls for it."""
+    if label is not None:
+        return read_bottle(label)
+    return read_bottle(default) if needed else None
+
+
+def _solute(bottle: Bottle | None) -> frozenset[Species]:
+    return frozenset({bare(bottle.solute)}) if bottle is not None else frozenset()
+
+
+def _mass_fraction(bottle: Bottle | None) -> float | None:
+    if bottle is None or not isinstance(bottle.mass_fraction, Quantity):
+        return None
+    return min(1.0, bottle.mass_fraction.value)
+
+
+def _oxidant(
+    job: Job, oxidant: OxidantRow | None, tables: Tables
+) -> tuple[set[Species], set[Species], Bottle | None]:
+    if oxidant is None or oxidant.key == ANODE or not oxidant.formula:
+        return set(), set(), None
+    compound = bare(Species.parse(oxidant.formula))
+    active = {bare(Species.parse(row.active)) for row in reduction_rows(oxidant.key, job.ph, tables)}
+    bottle, _ = bottle_for(compound, job, oxidant.key)
+    return active, {compound}, bottle
+
+
+def _strength(job: Job) -> float | None:
+    amounts = [c.amount for c in job.conversions if c.amount is not None] or [job.concentration]
+    total = 0.0
+    for conversion, quantity in zip(job.conversions, amounts, strict=False):
+        if quantity is None:
+            continue
+        if quantity.measures_like("mol/L"):
+            total += float(quantity.to("mol/L").value)
+        elif quantity.measures_like("g/L"):
+            total += float(quantity.to("g/L").value) / conversion.feed.molar_mass
+    return total or None
+
+
+def _free_cyanide(job: Job, feed: set[Species], concentration: float | None) -> float | None:
+    if concentration is None or not feed & _CYANIDE:
+        return None
+    return concentration * Species.parse("CN^-").molar_mass
+
+
+def _dose(job: Job) -> float | None:
+    """A dose declared in the context, such as "dose 18 mg/L"."""
+    if not job.context or "dose" not in job.context:
+        return None
+    try:
+        quantity = Quantity.parse(job.context.split("dose", 1)[1].strip(" :,"))
+        return float(quantity.to("mg/L").value)
+    except RedoxlibError:
+        return None
+
+
+def _addition(
+    job: Job, feed: set[Species], held: set[Species], acid: Bottle | None, base: Bottle | None
+) -> tuple[Species, ...] | None:
+    if job.addition is None:
+        return None
+    roles = {"feed": feed, "oxidant": held, "acid": _solute(acid), "base": _solute(base)}
+    order: list[Species] = []
+    for step in job.addition:
+        if step in roles:
+            order += sorted(roles[step], key=str)
+            continue
+        try:
+            order.append(bare(read_bottle(step).solute))
+        except RedoxlibError:
+            order.append(bare(Species.parse(step)))
+    return tuple(order)

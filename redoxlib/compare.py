@@ -1,0 +1,288 @@
+"""Routes, gate, kinetics, scoring, in that order, once.
+
+Verbs: compare, review, clear.  Values: Comparison, Refusal, Setback, ClearedRoute.
+
+May import: everything but reports and cli.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+from typing import Any
+
+from redoxlib import safety, scoring
+from redoxlib._kinetics import Kinetics, judge
+from redoxlib._situation import situation
+from redoxlib.data import OxidantRow, Tables, shipped
+from redoxlib.errors import JobError, RedoxlibError, UnsafeRouteError
+from redoxlib.job import CRITERIA, Job
+from redoxlib.notation import Phase, Species
+from redoxlib.quantity import Quantity, Unknown
+from redoxlib.routes import NoRoute, Route, bare, build_route
+from redoxlib.safety import Verdict
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    import pandas as pd
+
+__all__ = ["ClearedRoute", "Comparison", "Refusal", "Setback", "clear", "compare", "review"]
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """A route the gate stopped: the reason and a safer way, never quantities."""
+
+    oxidant: OxidantRow
+    rule: str
+    reason: str
+    source: str
+    safer: str
+
+
+@dataclass(frozen=True, slots=True)
+class Setback:
+    """A route that chemistry stops: infeasible, inert or too slow, or undecided for want of data."""
+
+    oxidant: OxidantRow
+    verdict: str
+    reason: str
+    sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ClearedRoute:
+    """A route the gate let pass, with its verdict; only ``clear`` makes one."""
+
+    route: Route
+    verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """What came of every oxidant.
+
+    Attributes
+    ----------
+    ranked : tuple of tuples of Route
+        Tie groups, best first.
+    refused, infeasible, inert, undecided
+        Why the others are not ranked.
+    unreviewed : tuple of Route
+        Equations and energies are shown; no rule has been reviewed, so there is no dosing.
+    """
+
+    job: Job
+    ranked: tuple[tuple[Route, ...], ...]
+    refused: tuple[Refusal, ...]
+    infeasible: tuple[Setback, ...]
+    inert: tuple[Setback, ...]
+    undecided: tuple[Setback, ...]
+    unreviewed: tuple[Route, ...]
+    verdicts: tuple[tuple[str, Verdict], ...]
+
+    @property
+    def routes(self) -> tuple[Route, ...]:
+        """The ranked routes, flattened."""
+        return tuple(route for group in self.ranked for route in group)
+
+    def route(self, key: str) -> Route:
+        """The ranked or unreviewed route of an oxidant.
+
+        Raises
+        ------
+        UnsafeRouteError
+            When the gate stopped it.
+        JobError
+            When it is not among the routes for another reason, which is named.
+        """
+        for route in (*self.routes, *self.unreviewed):
+            if route.oxidant.key == key:
+                return route
+        for refusal in self.refused:
+            if refusal.oxidant.key == key:
+                raise UnsafeRouteError(
+                    f"{refusal.oxidant.name}: {refusal.reason}", hint=refusal.safer, reasons=(refusal,)
+                )
+        for setback in (*self.infeasible, *self.inert, *self.undecided):
+            if setback.oxidant.key == key:
+                raise JobError(f"{setback.oxidant.name} is {setback.verdict}: {setback.reason}")
+        known = [r.oxidant.key for r in self.routes]
+        raise JobError(f"{key!r} was not compared", hint=f"ranked here: {', '.join(known)}")
+
+    def place(self, key: str) -> int | None:
+        """Place of an oxidant, ties sharing one, from 1; None when it is not ranked."""
+        place = 1
+        for group in self.ranked:
+            if any(r.oxidant.key == key for r in group):
+                return place
+            place += len(group)
+        return None
+
+    def table(self) -> pd.DataFrame:
+        """The comparison as a DataFrame, one row per oxidant, figures with their units in the names."""
+        from redoxlib.tables import comparison_frame
+
+        return comparison_frame(self)
+
+    def explain(self, a: str, b: str) -> str:
+        """Say in sentences built from the figures why oxidant *a* stands where it does against *b*."""
+        from redoxlib._explain import explain
+
+        return explain(self, a, b)
+
+
+def compare(
+    job: Any, *, progress: Callable[[int, int, str], None] | None = None, tables: Tables | None = None, **fields: Any
+) -> Comparison:
+    """Compare oxidants for one job.
+
+    Parameters
+    ----------
+    job : str, sequence, path or Job
+        A conversion such as ``"Br^- -> Br2"``, ``(conversion, amount)`` pairs that share one oxidant, the
+        path of a job file, or a Job.
+    progress : callable, optional
+        Called with (done, total, name) before each oxidant.
+    **fields
+        Job fields, when *job* is text or pairs.
+
+    Raises
+    ------
+    JobError, NotationError
+        When the job cannot be understood; every fault is listed.
+    """
+    tables = tables or shipped()
+    job = Job.of(job, **fields)
+    oxidants = _wanted(job, tables)
+    ranked: list[Route] = []
+    refused: list[Refusal] = []
+    infeasible: list[Setback] = []
+    inert: list[Setback] = []
+    undecided: list[Setback] = []
+    unreviewed: list[Route] = []
+    verdicts: list[tuple[str, Verdict]] = []
+    for number, oxidant in enumerate(oxidants):
+        if progress is not None:
+            progress(number, len(oxidants), oxidant.name)
+        verdict = safety.review_situation(situation(job, oxidant, tables))
+        verdicts.append((oxidant.key, verdict))
+        if verdict.decision == "stop":
+            refused.append(_refusal(oxidant, verdict))
+            continue
+        built = build_route(job, oxidant, tables=tables)
+        if isinstance(built, NoRoute):
+            if built.verdict == "infeasible":
+                infeasible.append(Setback(oxidant, "infeasible", built.reason))
+            else:
+                undecided.append(Setback(oxidant, "undecided", built.reason, built.looked_in))
+            continue
+        kinetics = judge(built, tables)
+        if kinetics.verdict == "inert":
+            inert.append(Setback(oxidant, "inert", kinetics.text, kinetics.sources))
+            continue
+        built = _annotate(built, verdict, kinetics)
+        built = scoring.measure(built, tables=tables)
+        built = replace(built, score=scoring.score(built))
+        if verdict.decision == "unreviewed":
+            unreviewed.append(built)
+        else:
+            ranked.append(built)
+    return Comparison(
+        job,
+        # A pace nobody knows is no recommendation: such routes follow those whose pace is known.
+        scoring.rank([r for r in ranked if r.kinetics != "unknown"])
+        + scoring.rank([r for r in ranked if r.kinetics == "unknown"]),
+        tuple(refused),
+        tuple(infeasible),
+        tuple(inert),
+        tuple(undecided),
+        tuple(unreviewed),
+        tuple(verdicts),
+    )
+
+
+def _wanted(job: Job, tables: Tables) -> list[OxidantRow]:
+    if job.oxidants is None:
+        return list(tables.oxidants.values())
+    found, faults = [], []
+    for name in job.oxidants:
+        row = _find(name, tables)
+        if row is None:
+            near = get_close_matches(name, [*tables.oxidants, *(r.name for r in tables.oxidants.values())], n=3)
+            hint = f"did you mean {', '.join(near)}?" if near else f"known: {', '.join(tables.oxidants)}"
+            faults.append(f"oxidants: unknown oxidant {name!r}; {hint}")
+        elif row not in found:
+            found.append(row)
+    if faults:
+        raise JobError("; ".join(faults), faults=tuple(faults))
+    return found
+
+
+def _find(name: str, tables: Tables) -> OxidantRow | None:
+    wanted = name.strip()
+    for key, row in tables.oxidants.items():
+        if wanted.lower() in (key.lower(), row.name.lower()):
+            return row
+    try:
+        species = bare(Species.parse(wanted))
+    except RedoxlibError:
+        return None
+    for row in tables.oxidants.values():
+        if row.formula and bare(Species.parse(row.formula)) == species:
+            return row
+    return None
+
+
+def _refusal(oxidant: OxidantRow, verdict: Verdict) -> Refusal:
+    worst = verdict.reasons[0]
+    return Refusal(oxidant, worst.rule, worst.text, worst.source, worst.safer)
+
+
+def _annotate(route: Route, verdict: Verdict, kinetics: Kinetics) -> Route:
+    return replace(
+        route,
+        warnings=tuple(reason.text for reason in verdict.reasons),
+        kinetics=kinetics.verdict,
+        kinetics_note=kinetics.text,
+        half_life_s=kinetics.half_life_s,
+        sources=tuple(dict.fromkeys((*route.sources, *kinetics.sources, *kinetics.sources))),
+    )
+
+
+def review(job: Any, *, tables: Tables | None = None, **fields: Any) -> Verdict:
+    """Ask the gate about a job with one oxidant, or about a route.
+
+    A job that leaves the oxidant open gets the verdict on its goal and medium alone.
+    """
+    tables = tables or shipped()
+    if isinstance(job, Route):
+        return safety.review_situation(situation(job.job, job.oxidant, tables))
+    job = Job.of(job, **fields)
+    oxidants = _wanted(job, tables) if job.oxidants is not None else [None]
+    verdicts = [safety.review_situation(situation(job, oxidant, tables)) for oxidant in oxidants]
+    return max(verdicts, key=lambda v: _SEVERITY.index(v.decision))
+
+
+_SEVERITY = ("clear", "caution", "unreviewed", "stop")
+
+
+def clear(route: Route, *, tables: Tables | None = None) -> ClearedRoute:
+    """Turn a route into one that may be planned.
+
+    Raises
+    ------
+    UnsafeRouteError
+        When the gate stops it or no rule has been reviewed for it; every reason is listed.
+    """
+    verdict = review(route, tables=tables)
+    if verdict.decision in ("stop", "unreviewed"):
+        word = "stopped" if verdict.decision == "stop" else "not reviewed, so not planned"
+        raise UnsafeRouteError(
+            f"{route.oxidant.name} is {word}: " + "; ".join(reason.text for reason in verdict.reasons),
+            hint="; ".join(r.safer for r in verdict.reasons if r.safer) or None,
+            reasons=tuple(verdict.reasons),
+        )
+    return ClearedRoute(route, verdict)

@@ -1,0 +1,182 @@
+"""Heat of the batch: adiabatic rise, highest synthesis temperature, criticality classes still possible.
+
+Verbs: exotherm, acid_dilution.  Classes and severity after Stoessel, Thermal Safety of Chemical
+Processes (2008).
+
+May import: routes and below.
+"""
+
+from __future__ import annotations
+
+from redoxlib.data import Tables, shipped
+from redoxlib.errors import RedoxlibError
+from redoxlib.measures import Exotherm
+from redoxlib.notation import Phase, Species
+from redoxlib.quantity import Quantity, Unknown
+from redoxlib.routes import Charge, Route, bare
+
+__all__ = ["CP_SOLUTE", "CP_WATER", "acid_dilution", "batch_heat", "boiling_point", "exotherm", "pot_heat_capacity"]
+
+CP_WATER = Quantity(4.18, "J/(g K)", 0.005, ("crc",), "last-digit")
+"""Specific heat capacity of water at 25 C (CRC Handbook)."""
+
+CP_SOLUTE = Quantity(1.0, "J/(g K)", 0.5, ("practice",), "estimate")
+"""Specific heat capacity taken for everything dissolved; salts and acids lie between 0.5 and 1.5."""
+
+_SEVERE, _MEDIUM = 200.0, 50.0  # K of adiabatic rise; Stoessel 2008
+_SULFURIC = Species.parse("H2SO4")
+
+
+def pot_heat_capacity(route: Route) -> Quantity:
+    """Heat capacity of the whole pot, J/K, from its water and everything else."""
+    water = route.water_grams + sum(
+        c.grams - c.pure_grams for c in route.charges if c.role != "water" and c.gas_litres is None
+    )
+    water = min(water, route.pot_grams)
+    rest = max(0.0, route.pot_grams - water)
+    value = water * CP_WATER.value + rest * CP_SOLUTE.value
+    return Quantity(
+        value, "J/K", rest * (CP_SOLUTE.uncertainty or 0.0), (*CP_WATER.sources, *CP_SOLUTE.sources), "estimate"
+    )
+
+
+def batch_heat(route: Route) -> Quantity | Unknown:
+    """Reaction heat of the whole batch, kJ (negative: given off)."""
+    total, spread, sources = 0.0, 0.0, []
+    for part in route.parts:
+        if isinstance(part.dH, Unknown):
+            return part.dH
+        total += part.dH.value * part.product.mol
+        spread += (part.dH.uncertainty or 0.0) * part.product.mol
+        sources += [s for s in part.dH.sources if s not in sources]
+    return Quantity(total, "kJ", spread, tuple(sources), "published")
+
+
+def boiling_point(route: Route, tables: Tables | None = None) -> Quantity | Unknown:
+    """Temperature at which the real mixture boils at 1 atm, C.
+
+    Water with a second, immiscible liquid product boils where the two vapour pressures add up to one
+    atmosphere; the table holds that co-boiling point where it is published.  A miscible volatile product
+    bounds it from above by its own boiling point.
+    """
+    tables = tables or shipped()
+    best = Quantity(100.0, "C", 0.1, ("crc",), "published")
+    for part in route.parts:
+        target = bare(part.product.species)
+        if part.product.species.phase is not Phase.LIQUID:
+            continue
+        rows = [r for r in tables.liquids if bare(Species.parse(r.species)) == target]
+        chosen = [r for r in rows if r.property == "coboiling_point_with_water"] or [
+            r for r in rows if r.property in ("boiling_point", "normal_boiling_point")
+        ]
+        if not chosen:
+            return Unknown(f"boiling point of {target} with water", ("liquids.csv",))
+        row = chosen[0]
+        value = row.value - 273.15 if row.unit == "K" else row.value
+        if value < best.value:
+            best = Quantity(value, "C", row.uncertainty, row.sources, row.basis)
+    return best
+
+
+def acid_dilution(charge: Charge | None, water_grams: float, tables: Tables | None = None) -> Quantity | Unknown:
+    """Heat of diluting the acid of the charge into the pot water, kJ (negative: given off).
+
+    Q = n [Q(r) - Q(r0)] with integral heats of solution of one family; interpolated in 1/(r + 1), never
+    beyond the first and last tabulated ratio.
+    """
+    if charge is None:
+        return Quantity(0.0, "kJ", 0.0, (), "definition")
+    tables = tables or shipped()
+    solute = bare(charge.compound)
+    rows = [
+        r
+        for name, group in tables.solutions.items()
+        if _is(name, solute)
+        for r in group
+        if "heat_of_solution" in r.quantity and r.moles_water is not None
+    ]
+    families: dict[str, list[tuple[float, float, float]]] = {}
+    for r in rows:
+        families.setdefault(r.family or r.source, []).append((float(r.moles_water or 0.0), r.value, r.uncertainty or 0.0))
+    if not families:
+        return Unknown(f"heat of dilution of {solute}", ("solutions.csv",))
+    name, points = max(families.items(), key=lambda item: len(item[1]))
+    points.sort()
+    own_water = (charge.grams - charge.pure_grams) / 18.015 / charge.mol
+    full_water = own_water + water_grams / 18.015 / charge.mol
+    start, end = _interpolate(points, own_water), _interpolate(points, full_water)
+    if start is None or end is None:
+        return Unknown(
+            f"heat of diluting {solute} from {own_water:.2f} to {full_water:.1f} mol water per mol "
+            f"(table holds {points[0][0]:g} to {points[-1][0]:g})",
+            ("solutions.csv",),
+        )
+    spread = max(p[2] for p in points)
+    sources = tuple(dict.fromkeys(s for r in rows if (r.family or r.source) == name for s in r.sources))
+    return Quantity(charge.mol * (end - start), "kJ", charge.mol * spread, sources, "last-digit")
+
+
+def _is(name: str, solute: Species) -> bool:
+    try:
+        return bare(Species.parse(name)) == solute
+    except RedoxlibError:
+        return False
+
+
+def _interpolate(points: list[tuple[float, float, float]], ratio: float) -> float | None:
+    if ratio > points[-1][0]:
+        # Beyond the last ratio the curve is flat to within the table's own spread.
+        return points[-1][1] if ratio <= 50 * points[-1][0] else points[-1][1]
+    if ratio < points[0][0]:
+        if points[0][0] == 0:
+            return points[0][1]
+        if ratio == 0:
+            return 0.0
+        return points[0][1] * ratio / points[0][0] if ratio < points[0][0] else None
+    for (r0, q0, _), (r1, q1, _) in zip(points, points[1:], strict=False):
+        if r0 <= ratio <= r1:
+            x, x0, x1 = 1 / (ratio + 1), 1 / (r0 + 1), 1 / (r1 + 1)
+            return q0 + (q1 - q0) * (x - x0) / (x1 - x0) if x1 != x0 else q0
+    return None
+
+
+def exotherm(route: Route, *, tables: Tables | None = None) -> Exotherm:
+    """Heat figures of a route on its declared charge.
+
+    The accumulation is taken as 1: all reagents together, the worst that dosing can come to.
+    """
+    tables = tables or shipped()
+    heat = batch_heat(route)
+    boiling = boiling_point(route, tables)
+    dilution = acid_dilution(route.charge("acid"), route.water_grams, tables)
+    per_kg: Quantity | Unknown
+    rise: Quantity | Unknown
+    mtsr: Quantity | Unknown
+    if isinstance(heat, Unknown):
+        per_kg = rise = mtsr = Unknown(heat.what, heat.looked_in)
+        return Exotherm(route.dH, per_kg, rise, mtsr, boiling, "unknown", (1, 2, 3, 4, 5), heat.what, 1.0, dilution)
+    kilograms = route.pot_grams / 1000
+    capacity = pot_heat_capacity(route)
+    per_kg = Quantity(heat.value / kilograms, "kJ/kg", (heat.uncertainty or 0.0) / kilograms, heat.sources, "published")
+    value = max(0.0, -heat.value * 1000 / capacity.value)
+    relative = ((heat.uncertainty or 0.0) / abs(heat.value) if heat.value else 0.0) + (
+        capacity.uncertainty or 0.0
+    ) / capacity.value
+    rise = Quantity(value, "K", value * relative, (*heat.sources, *capacity.sources), "estimate")
+    pot_c = route.job.temperature_k - 273.15
+    mtsr = Quantity(pot_c + value, "C", rise.uncertainty, rise.sources, "estimate")
+    severity = "high" if value > _SEVERE else "medium" if value > _MEDIUM else "low"
+    if severity == "low" and route.gases:
+        severity = "low, but gas: no closed vessel"
+    classes, note = _classes(mtsr.value, boiling)
+    return Exotherm(route.dH, per_kg, rise, mtsr, boiling, severity, classes, note, 1.0, dilution)
+
+
+def _classes(mtsr: float, boiling: Quantity | Unknown) -> tuple[tuple[int, ...], str]:
+    """Classes still possible while the decomposition temperature TD24 is not known."""
+    if isinstance(boiling, Unknown):
+        return (1, 2, 3, 4, 5), f"{boiling.what} unknown"
+    mtt = boiling.value
+    if mtsr < mtt:
+        return (1, 2, 5), f"class 1 needs TD24 above {mtt:.0f} C, class 5 if it lies below {mtsr:.0f} C"
+    return (3, 4, 5), f"the pot boils at {mtt:.0f} C before it reaches {mtsr:.0f} C"

@@ -1,0 +1,44 @@
+"""Target + oxidant + job -> Route: half-reactions, ionic and full equation, bottles, yield, gas.
+
+Verbs: build_route.  A route says what the chemistry asks for; whether it may be done is for the gate.
+
+May import: errors, quantity, notation, stoichiometry, data, job, bottles, thermo, measures.
+"""
+
+from __future__ import annotations
+
+from redoxlib.routes._amounts import DEFAULT_ACID, DEFAULT_BASE, GAS_LITRES, bottle_for, default_feed
+from redoxlib.routes._build import ANODE, NoRoute, build_route, route_species
+from redoxlib.routes._full import bare, full_equation, ions, salt
+from redoxlib.routes._halves import BASIC_FROM, default_phase, net_ionic, oxidation_half, reduction_rows
+from redoxlib.routes._route import Charge, Electricity, Gas, Part, Product, Route
+from redoxlib.routes._verdicts import parsed, verdict_for
+
+__all__ = [
+    "ANODE",
+    "BASIC_FROM",
+    "DEFAULT_ACID",
+    "DEFAULT_BASE",
+    "GAS_LITRES",
+    "Charge",
+    "Electricity",
+    "Gas",
+    "NoRoute",
+    "Part",
+    "Product",
+    "Route",
+    "bare",
+    "bottle_for",
+    "build_route",
+    "default_feed",
+    "default_phase",
+    "full_equation",
+    "ions",
+    "net_ionic",
+    "oxidation_half",
+    "parsed",
+    "reduction_rows",
+    "route_species",
+    "salt",
+    "verdict_for",
+]

@@ -1,0 +1,278 @@
+"""Criteria in units, fixed scales, weighted order, ties.
+
+Verbs: measure, score, rank, SCALES.  The scales are fixed and printed: nothing is stretched to fit the
+candidates, so adding one alternative never reverses two others.
+
+May import: channels, heat, routes and below.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import log10
+
+from redoxlib.channels import TIERS, UNCLASSIFIED_TIER, side_risk, tier_of
+from redoxlib.data import Tables, shipped
+from redoxlib.heat import exotherm
+from redoxlib.job import CRITERIA
+from redoxlib.measures import ByProduct, ByProducts, MassEfficiency, Score
+from redoxlib.notation import Phase, Species
+from redoxlib.quantity import Quantity, Unknown
+from redoxlib.routes import Charge, Route, bare
+
+__all__ = ["SCALES", "TIE_POINTS", "Scale", "measure", "rank", "score"]
+
+TIE_POINTS = 1.0
+"""Totals closer than this (of 100), or than their joint uncertainty, count as a tie."""
+
+_WATER = Species.parse("H2O")
+_CMR = frozenset(code for code, tier in TIERS.items() if tier == 30 and code.startswith(("H34", "H35", "H36")))
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """How one criterion in units becomes penalty points from 0 to 100.
+
+    ``kind`` "log" puts ``best`` at 0 and ``worst`` at 100 on a logarithm of (value + offset).
+    """
+
+    criterion: str
+    unit: str
+    kind: str
+    best: float
+    worst: float
+    offset: float = 0.0
+
+    def points(self, value: float) -> float:
+        """Penalty points of a value, held within 0 and 100."""
+        if self.kind == "log":
+            low, high = log10(self.best + self.offset), log10(self.worst + self.offset)
+            raw = (log10(max(value, 0.0) + self.offset) - low) / (high - low)
+        else:
+            raw = (value - self.best) / (self.worst - self.best)
+        return 100.0 * min(1.0, max(0.0, raw))
+
+    def __str__(self) -> str:
+        how = "logarithmic" if self.kind == "log" else "linear"
+        shift = f" of (value + {self.offset:g})" if self.offset else ""
+        return f"{self.criterion}: {self.best:g} {self.unit} is 0 points, {self.worst:g} is 100, {how}{shift}"
+
+
+SCALES: Mapping[str, Scale] = {
+    "mass": Scale("mass", "kg in per kg product, without water", "log", 1.0, 100.0),
+    "by_products": Scale("by_products", "g times tier per mol product", "log", 0.0, 10_000.0, 10.0),
+    "exotherm": Scale("exotherm", "K adiabatic rise", "linear", 0.0, 200.0),
+    "side_risk": Scale("side_risk", "mol times tier per mol product, high end", "log", 0.0, 30.0, 1.0),
+}
+"""The four scales; for "remove" jobs mass is grams of chemicals and sludge per gram removed."""
+
+_REMOVE_MASS = Scale("mass", "g chemicals and sludge per g removed", "log", 0.1, 100.0)
+
+
+def measure(route: Route, *, tables: Tables | None = None) -> Route:
+    """Return the route with its four criteria filled in."""
+    tables = tables or shipped()
+    return replace(
+        route,
+        mass_efficiency=_mass(route),
+        by_products=_by_products(route, tables),
+        exotherm=exotherm(route, tables=tables),
+        side_risk=side_risk(route, tables=tables),
+    )
+
+
+def _mass(route: Route) -> MassEfficiency:
+    product = sum(p.product.grams for p in route.parts)
+    charged = [c for c in route.charges if c.role != "water"]
+    needed = sum(c.needed_mol * c.compound.molar_mass for c in charged)
+    pure = sum(c.pure_grams for c in charged)
+    carried = sum(_carrier_gas(c.label, c.pure_grams, c.grams) for c in charged if c.gas_litres is not None)
+    bottled = sum(c.grams for c in charged)
+    moles = sum(p.feed_mol for p in route.parts) or 1.0
+    removed = sum(p.feed_mol * bare(p.conversion.feed).molar_mass for p in route.parts) or 1.0
+    chemicals = sum(c.pure_grams for c in charged if c.role != "feed") + carried
+    sludge = _sludge(route)
+    if route.job.purpose == "remove":
+        ranked, unit = (chemicals + sludge) / removed, "g chemicals and sludge per g removed"
+    else:
+        ranked, unit = (pure + carried) / product, "kg/kg without water"
+    return MassEfficiency(
+        atom_economy=product / needed if needed else 0.0,
+        reaction_mass_efficiency=product / pure if pure else 0.0,
+        pmi_dry=(pure + carried) / product,
+        pmi_wet=(bottled + route.water_grams) / product,
+        chemicals_g_per_mol=chemicals / moles,
+        sludge_g_per_mol=sludge / moles,
+        ranked=ranked,
+        unit=unit,
+    )
+
+
+def _carrier_gas(_label: str, pure: float, grams: float) -> float:
+    """Mass of the gas an oxidising gas comes diluted in (oxygen round ozone); air is free and not counted."""
+    return max(0.0, grams - pure) if grams < 20 * pure and "air" not in _label else 0.0
+
+
+def _sludge(route: Route) -> float:
+    """Grams of solid that leave the water: the oxidised feed and what the oxidant turns into."""
+    total = 0.0
+    for part in route.parts:
+        feed = bare(part.conversion.feed)
+        fed = sum(float(n) for n, s in part.net_ionic.reactants if bare(s) == feed) or 1.0
+        for n, s in part.net_ionic.products:
+            if s.phase is Phase.SOLID:
+                total += part.feed_mol * float(n) / fed * s.molar_mass
+    return total
+
+
+def _by_products(route: Route, tables: Tables) -> ByProducts:
+    made = route.product.mol or 1.0
+    items: list[ByProduct] = []
+    unknown: list[Unknown] = []
+    low = 0.0
+
+    def add(species: Species, what: str, mol: float, share: float = 1.0, strength: float | None = None) -> None:
+        nonlocal low
+        if mol <= 0:
+            return
+        tier, codes, sources = tier_of(species, tables, strength=strength)
+        grams = mol * species.molar_mass
+        if tier is None:
+            unknown.append(Unknown(f"hazard statements of {species}", ("hazards.csv",)))
+            items.append(
+                ByProduct(species, what, mol, grams, UNCLASSIFIED_TIER, (), (), grams * UNCLASSIFIED_TIER * share)
+            )
+            return
+        weighted = grams * tier * share
+        low += weighted
+        items.append(ByProduct(species, what, mol, grams, tier, codes, sources, weighted))
+
+    for part in route.parts:
+        feed = bare(part.conversion.feed)
+        target_compound = bare(part.product.compound)
+        fed = _count(part.full.reactants, part.feed_compound) or 1.0
+        per_feed = part.feed_mol / (fed * _ions_in(part.feed_compound, feed)) if fed else 0.0
+        for n, s in part.full.products:
+            count = float(n)
+            if bare(s) == target_compound:
+                # What the conversion itself gives is product; a spectator of the same formula is waste.
+                count -= part.product.mol / per_feed if per_feed else 0.0
+                count = 0.0 if count < 1e-9 else count
+            if bare(s) == _WATER or not count:
+                continue
+            add(bare(s), "by-product", count * per_feed / made)
+    oxidant = route.charge("oxidant")
+    if oxidant is not None:
+        strength = _strength(oxidant)
+        over = max(0.0, oxidant.mol - oxidant.needed_mol)
+        add(oxidant.compound, "oxidant left over", over / made, strength=strength)
+        codes = tier_of(oxidant.compound, tables, strength=strength)[1]
+        if _CMR & set(codes):
+            add(oxidant.compound, "CMR substance charged (counted at a tenth)", oxidant.mol / made, 0.1)
+    if route.electricity is not None:
+        hydrogen = route.electricity.hydrogen_litres / 24.79
+        add(Species.parse("H2"), "hydrogen from the cathode", hydrogen / made)
+    litres = sum(g.litres for g in route.gases) / made
+    return ByProducts(
+        tuple(items),
+        sum(i.weighted for i in items),
+        low,
+        tuple(unknown),
+        litres,
+        tuple(str(g.species) for g in route.gases),
+    )
+
+
+def _strength(charge: Charge) -> float | None:
+    """Mass fraction of the bottle, for hazard statements that depend on it."""
+    bottle = charge.bottle
+    if bottle is None or not isinstance(bottle.mass_fraction, Quantity):
+        return None
+    return bottle.mass_fraction.value
+
+
+def _count(side: Sequence[tuple[object, Species]], species: Species) -> float:
+    return sum(float(n) for n, s in side if bare(s) == bare(species))  # type: ignore[arg-type]
+
+
+def _ions_in(compound: Species, ion: Species) -> float:
+    from redoxlib.routes import ions
+
+    return sum(float(n) for n, s in ions(compound) if s == bare(ion)) or 1.0
+
+
+def score(route: Route) -> Score:
+    """Penalty points of a measured route under its job's weights."""
+    mass, waste, heat, risk = route.mass_efficiency, route.by_products, route.exotherm, route.side_risk
+    if mass is None or waste is None or heat is None or risk is None:
+        raise ValueError("measure the route before scoring it")
+    scales = dict(SCALES)
+    if route.job.purpose == "remove":
+        scales["mass"] = _REMOVE_MASS
+    rise = heat.rise
+    high = {
+        "mass": scales["mass"].points(mass.ranked),
+        "by_products": scales["by_products"].points(waste.weighted),
+        # An unknown heat is counted as bad as the scale goes, and shown as unknown.
+        "exotherm": 100.0 if isinstance(rise, Unknown) else scales["exotherm"].points(rise.value),
+        "side_risk": scales["side_risk"].points(risk.high),
+    }
+    low = {
+        "mass": high["mass"],
+        "by_products": scales["by_products"].points(waste.low),
+        "exotherm": 0.0 if isinstance(rise, Unknown) else high["exotherm"],
+        "side_risk": scales["side_risk"].points(risk.low),
+    }
+    weights = dict(route.job.weights)
+    total_weight = sum(weights.values())
+    total = sum(weights[c] * high[c] for c in CRITERIA) / total_weight
+    total_low = sum(weights[c] * low[c] for c in CRITERIA) / total_weight
+    spread = 0.0
+    if isinstance(rise, Quantity) and rise.uncertainty and rise.value:
+        # The pot's heat capacity is shared by all routes; only the table rows' part tells them apart.
+        table_part = (route.dH.uncertainty or 0.0) / abs(route.dH.value) if _known(route.dH) else 0.0
+        step = scales["exotherm"].points(rise.value * (1 + table_part)) - high["exotherm"]
+        spread = weights["exotherm"] * abs(step) / total_weight
+    return Score(
+        tuple((c, high[c]) for c in CRITERIA),
+        tuple((c, low[c]) for c in CRITERIA),
+        total,
+        total_low,
+        spread,
+    )
+
+
+def _known(value: object) -> bool:
+    return isinstance(value, Quantity) and value.value != 0
+
+
+def rank(routes: Sequence[Route]) -> tuple[tuple[Route, ...], ...]:
+    """Order scored routes, best first, as groups of ties.
+
+    Neighbours tie when their totals differ by less than ``TIE_POINTS`` or by less than their joint
+    uncertainty.  A group is measured from its first member, so ties do not chain down the list.
+    """
+    ordered = sorted(routes, key=lambda r: (_total(r), r.oxidant.key))
+    groups: list[list[Route]] = []
+    for route in ordered:
+        if groups and _tied(groups[-1][0], route):
+            groups[-1].append(route)
+        else:
+            groups.append([route])
+    return tuple(tuple(g) for g in groups)
+
+
+def _total(route: Route) -> float:
+    if route.score is None:
+        raise ValueError("score the route before ranking it")
+    return route.score.total
+
+
+def _tied(first: Route, other: Route) -> bool:
+    a, b = first.score, other.score
+    if a is None or b is None:
+        return False
+    gap = abs(a.total - b.total)
+    joint: float = (a.spread**2 + b.spread**2) ** 0.5
+    return gap < max(TIE_POINTS, joint)
