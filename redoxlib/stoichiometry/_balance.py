@@ -9,7 +9,7 @@ from math import lcm
 from redoxlib.errors import DomainError, NotUniqueError
 from redoxlib.notation import Assumption, Equation, Species
 from redoxlib.stoichiometry._cone import extreme_rays, feasible_or_certificate
-from redoxlib.stoichiometry._reading import Reading, ignored, read
+from redoxlib.stoichiometry._reading import ignored, read
 from redoxlib.stoichiometry._system import System
 
 TYPE_CHECKING = False
@@ -292,31 +292,33 @@ def _origin_rows(system: System, origin: Mapping[str, str]) -> list[list[int]]:
     return rows
 
 
-def _both_sides(reading: Reading) -> tuple[Reading, tuple[Assumption, ...]]:
+def cancel(
+    left: Sequence[Species], right: Sequence[Species], free: Sequence[Species], text: str
+) -> tuple[Sequence[Species], Sequence[Species], tuple[Assumption, ...]]:
     """A species typed on both sides is kept once; its side is whichever balances."""
-    doubled = [species for species in reading.left if species in set(reading.right)]
+    doubled = [species for species in left if species in set(right)]
     if not doubled:
-        return reading, ()
+        return left, right, ()
     names = ", ".join(map(str, doubled))
     note = Assumption(
-        (0, len(reading.text)),
+        (0, len(text)),
         f"{names} on one side only",
         f"{names} on both sides",
         "what stands on both sides cancels",
     )
-    left = [species for species in reading.left if species not in set(doubled)]
-    right = [species for species in reading.right if species not in set(doubled)]
-    system = System(left, right, doubled)
+    only_left = [species for species in left if species not in set(doubled)]
+    only_right = [species for species in right if species not in set(doubled)]
+    system = System(only_left, only_right, [*doubled, *free])
     basis = system.basis()
     if len(basis) == 1:
         vector = basis[0]
         if next((v for j, v in enumerate(vector) if v and j not in system.free), 0) < 0:
             vector = [-v for v in vector]
         net = dict(zip(system.species, vector, strict=True))
-        keep_left = [s for s in reading.left if s not in doubled or net[s] > 0]
-        keep_right = [s for s in reading.right if s not in doubled or net[s] < 0]
-        return reading._replace(left=keep_left, right=keep_right), (note,)
-    return reading._replace(right=right), (note,)
+        keep_left = [s for s in left if s not in doubled or net[s] > 0]
+        keep_right = [s for s in right if s not in doubled or net[s] < 0]
+        return keep_left, keep_right, (note,)
+    return left, only_right, (note,)
 
 
 def balance(
@@ -365,7 +367,8 @@ def balance(
     if reading.typed:
         assumptions += ignored(reading)
     if len({*reading.left, *reading.right}) != len(reading.left) + len(reading.right):
-        reading, cancelled = _both_sides(reading)
+        left, right, cancelled = cancel(reading.left, reading.right, (), reading.text)
+        reading = reading._replace(left=left, right=right)
         assumptions += cancelled
     system = System(reading.left, reading.right)
     notes: tuple[str, ...] = ()

@@ -8,10 +8,10 @@ from fractions import Fraction
 from math import gcd
 
 from redoxlib.notation import Assumption, Equation, Species
+from redoxlib.stoichiometry._ions import ions_of, is_metal, known_ions
 from redoxlib.stoichiometry._oxidation import oxidation_numbers, plausible
-from redoxlib.stoichiometry._ions import ions_of, is_metal
 
-__all__ = ["Check", "check", "implausible"]
+__all__ = ["Check", "check", "implausible", "lost_charge"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +76,28 @@ def implausible(species: Species) -> str | None:
         if is_metal(symbol) and species.charge < 0:
             return f"{species}: a bare negative ion of {symbol}"
         del count
+    return None
+
+
+# Neutral molecules whose composition is also that of a common ion.
+_BOTH = frozenset({"SO3", "NO2", "ClO2", "O3", "N3", "I3", "CN", "ClO", "BrO", "IO", "C2N2", "HO2", "NO3", "FeO2"})
+_OXIDES = frozenset({"MnO2", "SnO2", "PbO2", "TiO2", "NiO2", "CoO2", "CrO2", "ZnO2", "BaO2"})
+
+
+def lost_charge(species: Species) -> str | None:
+    """Say that a neutral formula has the composition of an ion and of no usual molecule."""
+    if species.charge or len(species.elements) < 2 or species.isomer is not None:
+        return None
+    if species.formula in _BOTH or species.formula in _OXIDES:
+        return None
+    atoms = frozenset((s, c) for s, c in species.elements.items() if isinstance(c, int))
+    if len(atoms) != len(species.elements) or any(is_metal(s) for s in species.elements) and ions_of(species):
+        return None
+    table = known_ions()
+    for charge in (-2, -1, -3, -4, 1, 2):
+        ion = table.get((atoms, charge))
+        if ion is not None:
+            return f"{species} has no charge: {ion} meant?"
     return None
 
 
@@ -146,6 +168,9 @@ def _numbers(equation: Equation) -> list[str]:
         said = implausible(species)
         if said is not None:
             found.append(f"implausible oxidation number: {said}")
+        lost = lost_charge(species)
+        if lost is not None:
+            found.append(lost)
     return found
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from redoxlib.errors import ImpossibleError, NotationError
-from redoxlib.notation import Equation, Species
+from redoxlib.notation import Equation, Phase, Species
 from redoxlib.stoichiometry._cone import feasible_or_certificate
 from redoxlib.stoichiometry._formula import composition, tree
 from redoxlib.stoichiometry._ions import cation_charges, ions_of, is_metal, known_ions
@@ -93,10 +93,9 @@ def _reason(system: System, certificate: dict[str, int]) -> str:
         symbol, side = one_sided
         holders = [str(s) for s in system.species if symbol in s.elements]
         return f"{symbol} occurs only on the {side}, in {', '.join(holders)}"
-    charges = [(s.charge * sign) for s, sign in zip(system.species, system.signs, strict=True)]
     if set(certificate) == {CHARGE}:
-        side = "left" if any(c > 0 for c in charges) else "right"
-        return f"charge cannot balance: all of it stands, with one sign, as if on the {side} side only"
+        more = "positive" if certificate[CHARGE] > 0 else "negative"
+        return f"charge cannot balance: whatever the coefficients, the left stays more {more} than the right"
     weights = ", ".join(f"{label} {value:+d}" for label, value in certificate.items())
     totals = _totals(system, certificate)
     heavy = [
@@ -131,7 +130,7 @@ def impossible(system: System, text: str) -> ImpossibleError:
     repairs = repairs_for(system)
     if repairs and repairs[0].kind == "half-reaction":
         reason += "; this is a half-reaction: electrons are missing"
-    doubts = [doubt for species in system.species for doubt in _doubts(species)]
+    doubts = [doubt for species in _side(system, 1) + _side(system, -1) for doubt in _doubts(species)]
     if doubts:
         reason += "; " + "; ".join(doubts)
     hint = "smallest repairs: " + "; ".join(map(str, repairs[:3])) if repairs else "no small repair was found"
@@ -146,14 +145,14 @@ def impossible(system: System, text: str) -> ImpossibleError:
 
 def _doubts(species: Species) -> list[str]:
     """Say aloud that a formula looks like a misprint of a known ion."""
-    from redoxlib.stoichiometry._check import implausible
+    from redoxlib.stoichiometry._check import implausible, lost_charge
 
-    said = implausible(species)
+    said = implausible(species) or lost_charge(species)
     likely = next(_respelled(species), None)
     if said is None and not (len(species.elements) == 1 and _odd_element(species) and likely is not None):
         return []
     text = said or f"{species} is no usual molecule"
-    return [text + (f": {likely} meant?" if likely is not None else "")]
+    return [text if likely is None or text.endswith("?") else f"{text}: {likely} meant?"]
 
 
 def _odd_element(species: Species) -> bool:
@@ -192,8 +191,11 @@ def _solved(left: Sequence[Species], right: Sequence[Species], free: Sequence[Sp
 def repairs_for(system: System) -> list[Repair]:
     """Smallest changes that let the equation balance, likeliest first."""
     left, right = _side(system, 1), _side(system, -1)
-    repairs = [*_respelled_repairs(left, right), *_moves(left, right)]
-    repairs += _additions(left, right)
+    medium = [system.species[j] for j in sorted(system.free)]
+    repairs = [*_respelled_repairs(left, right, medium), *_moves(left, right, medium)]
+    if not medium:
+        repairs += _half_reaction(left, right)
+    repairs += _additions(left, right, medium)
     seen: set[Equation] = set()
     distinct = []
     for repair in repairs:
@@ -203,15 +205,30 @@ def repairs_for(system: System) -> list[Repair]:
     return distinct[:_MOST_REPAIRS]
 
 
-def _moves(left: list[Species], right: list[Species]) -> Iterator[Repair]:
-    """Move or leave out one species."""
+def _moves(left: list[Species], right: list[Species], medium: list[Species]) -> Iterator[Repair]:
+    """Let water, H+ and OH- change sides; then move or leave out one species."""
+    carriers = {s for s in (_read(text) for text in (*_MEDIUM, "H3O^+")) if s is not None}
+    shifty = [s for s in (*left, *right) if _bare(s) in carriers]
+    if shifty and not medium:
+        steady = [[s for s in side if s not in shifty] for side in (left, right)]
+        turned = _solved(*steady, shifty) if all(steady) else None
+        if turned is not None:
+            new_left = {s for _, s in turned.reactants}
+            new_right = {s for _, s in turned.products}
+            words = [f"{s} to the right side" for s in left if s in new_right]
+            words += [f"{s} to the left side" for s in right if s in new_left]
+            gone = [str(s) for s in shifty if s not in new_left | new_right]
+            text = ("move " + " and ".join(words)) if words else ""
+            if gone:
+                text += (", " if text else "") + "leave out " + " and ".join(gone)
+            yield Repair("move" if words else "remove", text, turned)
     for side, other, name in ((left, right, "right"), (right, left, "left")):
         for species in side:
             stay = [s for s in side if s is not species]
             if not stay or not other:
                 continue
             sides = (stay, [*other, species]) if name == "right" else ([*other, species], stay)
-            moved = _solved(*sides)
+            moved = _solved(*sides, medium)
             if moved is not None:
                 yield Repair("move", f"move {species} to the {name} side", moved)
     if len(left) + len(right) <= 2:
@@ -221,9 +238,33 @@ def _moves(left: list[Species], right: list[Species]) -> Iterator[Repair]:
             stay = [s for s in side if s is not species]
             if not stay:
                 continue
-            without = _solved(stay, other) if name == "left" else _solved(other, stay)
+            without = _solved(stay, other, medium) if name == "left" else _solved(other, stay, medium)
             if without is not None:
                 yield Repair("remove", f"leave out {species}, which cannot take part", without)
+
+
+def _half_reaction(left: list[Species], right: list[Species]) -> Iterator[Repair]:
+    """One couple of ions that needs only its medium and electrons is half a reaction."""
+    typed = [*left, *right]
+    if not left or not right or not any(s.charge and s.elements for s in typed):
+        return
+    bare = {_bare(s) for s in typed}
+    basic = any(str(s) == "OH^-" for s in bare)
+    helpers = [s for s in (_read(t) for t in ("H2O", "OH^-" if basic else "H^+", _ELECTRON)) if s is not None]
+    free = [s for s in helpers if s not in bare]
+    if _solved(left, right, [s for s in free if s.elements]) is not None:
+        return
+    equation = _solved(left, right, free)
+    if equation is None:
+        return
+    on_left = {s for _, s in equation.reactants}
+    used = [s for s in free if s in on_left or s in {p for _, p in equation.products}]
+    words = " and ".join(f"{s} on the {'left' if s in on_left else 'right'}" for s in used)
+    yield Repair("half-reaction", f"this is a half-reaction: add {words}", equation)
+
+
+def _bare(species: Species) -> Species:
+    return species.with_phase(Phase.UNSTATED)
 
 
 def _read(text: str) -> Species | None:
@@ -243,18 +284,23 @@ def _candidates(left: list[Species], right: list[Species]) -> list[str]:
     for species in everything:
         for _, ion in ions_of(species) or ((1, species),):
             if ion.charge > 0 and ion.elements != {"H": 1}:
-                cations.setdefault(str(ion.with_phase(type(ion.phase)(""))), ion.charge)
+                cations.setdefault(str(_bare(ion)), ion.charge)
             elif ion.charge < 0 and ion.elements:
-                anions.setdefault(str(ion.with_phase(type(ion.phase)(""))), -ion.charge)
+                anions.setdefault(str(_bare(ion)), -ion.charge)
     salts = []
+    names = {str(_bare(s)) for s in everything}
+    acid = any(ion.elements == {"H": 1} for s in everything for _, ion in ions_of(s) or ())
+    base = any(name.endswith("OH") or "(OH)" in name for name in names)
     if not ionic:
         for anion, minus in anions.items():
             if anion == "OH^-":
                 continue
-            salts.append(_salt("H^+", 1, anion, minus))
+            if not base:
+                salts.append(_salt("H^+", 1, anion, minus))
             for cation, plus in cations.items():
                 salts.append(_salt(cation, plus, anion, minus))
-        salts += [_salt(cation, plus, "OH^-", 1) for cation, plus in cations.items()]
+        if not acid:
+            salts += [_salt(cation, plus, "OH^-", 1) for cation, plus in cations.items()]
     partners = [p for symbol in sorted(elements) for p in _partners(symbol)]
     spectators = [*cations, *anions]
     if ionic:
@@ -287,10 +333,10 @@ def _salt(cation: str, plus: int, anion: str, minus: int) -> str:
     return part(cation, many_cations) + part(anion, many_anions)
 
 
-def _additions(left: list[Species], right: list[Species]) -> list[Repair]:
+def _additions(left: list[Species], right: list[Species], medium: list[Species]) -> list[Repair]:
     """Smallest sets of species to add, found by hitting each certificate in turn."""
-    present = {*left, *right}
-    bare = {s.with_phase(type(s.phase)("")) for s in present}
+    present = {*left, *right, *medium}
+    bare = {_bare(s) for s in present}
     pool = [
         s for s in (_read(text) for text in _candidates(left, right)) if s is not None and s not in bare
     ]
@@ -306,10 +352,10 @@ def _additions(left: list[Species], right: list[Species]) -> list[Repair]:
             trials += 1
             if trials > _MOST_TRIALS:
                 break
-            system = System(left, right, [pool[i] for i in chosen])
+            system = System(left, right, [*medium, *(pool[i] for i in chosen)])
             weights = _certificate(system)
             if weights is None:
-                equation = _solved(left, right, [pool[i] for i in chosen])
+                equation = _solved(left, right, [*medium, *(pool[i] for i in chosen)])
                 if equation is not None:
                     found.append((sum(chosen), chosen, equation))
                 continue
@@ -320,7 +366,7 @@ def _additions(left: list[Species], right: list[Species]) -> list[Repair]:
                 total += weights.get(CHARGE, 0) * species.charge
                 wider = tuple(sorted((*chosen, i)))
                 new = set(species.elements) - set(system.labels)
-                if i not in chosen and (total or new) and wider not in tried:
+                if i not in chosen and (total or new) and wider not in tried and _sensible(pool, wider):
                     tried.add(wider)
                     following.append(wider)
         if found or trials > _MOST_TRIALS:
@@ -338,6 +384,14 @@ def _additions(left: list[Species], right: list[Species]) -> list[Repair]:
         else:
             repairs.append(Repair("add", f"add {words}", equation))
     return repairs
+
+
+def _sensible(pool: Sequence[Species], chosen: Sequence[int]) -> bool:
+    """Electrons go with the medium only, and acid with base makes water and nothing else."""
+    names = {str(pool[i]) for i in chosen}
+    if _ELECTRON in names and not names <= {_ELECTRON, *_MEDIUM}:
+        return False
+    return not {"H^+", "OH^-"} <= names
 
 
 def _certificate(system: System) -> dict[str, int] | None:
@@ -384,8 +438,10 @@ def _respelled(species: Species) -> Iterator[Species]:
                 yield found.with_phase(species.phase)
 
 
-def _respelled_repairs(left: list[Species], right: list[Species]) -> Iterator[Repair]:
-    medium = [s for s in (_read("H2O"), _read("H^+")) if s is not None and s not in left and s not in right]
+def _respelled_repairs(
+    left: list[Species], right: list[Species], medium: list[Species]
+) -> Iterator[Repair]:
+    helpers = medium or [s for s in (_read("H2O"), _read("H^+")) if s is not None and s not in left and s not in right]
     for side, is_left in ((left, True), (right, False)):
         for place, species in enumerate(side):
             for other in _respelled(species):
@@ -393,9 +449,9 @@ def _respelled_repairs(left: list[Species], right: list[Species]) -> Iterator[Re
                     continue
                 new = [*side[:place], other, *side[place + 1 :]]
                 sides = (new, right) if is_left else (left, new)
-                equation = _solved(*sides)
+                equation = _solved(*sides, medium)
                 if equation is None and _suspect(species):
-                    equation = _solved(*sides, medium)
+                    equation = _solved(*sides, helpers)
                 if equation is not None:
                     yield Repair("replace", f"read {species} as {other}", equation)
 
