@@ -29,7 +29,7 @@ def goal_hits(target: Species, *, generator: bool) -> Iterator[Hit]:
         if not (generator and target.phase is not Phase.GAS):
             yield stop("G25", str(target))
         return
-    if kinds & {K.TOXIC_GAS, K.CYANIDE, K.CHLORAMINE} or (K.SULFIDE in kinds and K.TOXIC_GAS in kinds):
-        yield stop("G25", str(target))
     if kinds & _ENERGETIC:
         yield stop("G24", str(target))
+    elif kinds & {K.TOXIC_GAS, K.CYANIDE, K.CHLORAMINE}:
+        yield stop("G25", str(target))

@@ -314,7 +314,8 @@ class _Parts:
     ammonium: int
     ammonia: int
     protons: int
-    peroxide: int
+    peroxide: Fraction
+    hydrazine: bool = False
 
 
 def _rest(left: Mapping[str, int], charge: int, anions: tuple[_Entry, ...], acid: bool) -> _Parts | None:
@@ -324,6 +325,11 @@ def _rest(left: Mapping[str, int], charge: int, anions: tuple[_Entry, ...], acid
     metals = sorted(left.items())
     if any(symbol not in _METALS for symbol, _ in metals):
         return None
+    if nitrogen and nitrogen % 2 == 0 and 5 * nitrogen <= 2 * hydrogen < 6 * nitrogen + 2 and not oxygen:
+        # N2H5^+ or N2H6^2+, which hold less hydrogen than ammonia would need
+        charges = _metal_charges(metals, charge - nitrogen // 2 - (hydrogen - 5 * nitrogen // 2))
+        if charges is not None:
+            return _Parts(anions, tuple(charges), 0, 0, 0, Fraction(0), hydrazine=True)
     for ammonium in range(nitrogen, -1, -1):
         spare = hydrogen - 4 * ammonium - 3 * (nitrogen - ammonium)
         if spare < 0:
@@ -331,11 +337,11 @@ def _rest(left: Mapping[str, int], charge: int, anions: tuple[_Entry, ...], acid
         for protons in range(min(spare, _MOST_PROTONS) + 1 if acid else 1):
             watery = spare - protons
             peroxide, water = oxygen - Fraction(watery, 2), watery - oxygen
-            if peroxide < 0 or water < 0 or peroxide.denominator != 1 or (peroxide and nitrogen):
+            if peroxide < 0 or water < 0 or (peroxide and nitrogen):
                 continue
             charges = _metal_charges(metals, charge - ammonium - protons)
             if charges is not None:
-                return _Parts(anions, tuple(charges), ammonium, nitrogen - ammonium, protons, int(peroxide))
+                return _Parts(anions, tuple(charges), ammonium, nitrogen - ammonium, protons, peroxide)
     return None
 
 
@@ -387,9 +393,9 @@ def _salt(composition: Composition, charge: int) -> frozenset[Kind] | None:
     best: _Parts | None = None
     cost = 0
     for parts in _splits(atoms, charge):
-        if organic and not parts.metals and not parts.ammonium:
+        if organic and not (parts.metals or parts.ammonium or parts.hydrazine):
             continue
-        price = 4 * len(parts.anions) + 3 * bool(parts.peroxide) + parts.protons
+        price = 4 * len(parts.anions) + 3 * bool(parts.peroxide) + parts.protons + 2 * parts.ammonia
         if best is None or price < cost:
             best, cost = parts, price
         if price <= 4:
@@ -411,6 +417,8 @@ def _kinds_of_parts(parts: _Parts) -> frozenset[Kind]:
         kinds.add(K.AMMONIA if "HO" in names else K.AMMONIUM)
     if ammonia:
         kinds.add(K.AMMONIA)
+    if parts.hydrazine:
+        kinds.add(K.HYDRAZINE)
     if peroxide:
         kinds.add(K.PEROXIDE)
     if acid:

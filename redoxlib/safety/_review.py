@@ -10,7 +10,7 @@ from redoxlib.notation import Species
 from redoxlib.safety import _conditions, _toxic, _violent
 from redoxlib.safety._goals import goal_hits
 from redoxlib.safety._hits import REGISTER, Hit, unreviewed
-from redoxlib.safety._kinds import Kind, kinds_of
+from redoxlib.safety._kinds import FEEDS, Kind, kinds_of
 from redoxlib.safety._pot import Pot
 from redoxlib.safety._situation import Situation
 from redoxlib.safety._table import Severity, citation, reviews, rule
@@ -84,7 +84,7 @@ class Verdict:
 
 def _reason(hit: Hit) -> Reason:
     entry = rule(hit.rule, hit.severity)
-    text = f"{entry.text} ({hit.detail})" if hit.detail else entry.text
+    text = f"{entry.text[:-1]} ({hit.detail})." if hit.detail else entry.text
     return Reason(entry.id, text, citation(entry.sources), entry.safer, hit.severity)
 
 
@@ -106,7 +106,7 @@ def _rule_hits(pot: Pot) -> list[Hit]:
     return hits
 
 
-def _covered_by_rule(oxidant: Kind, feed: Kind, hits: Iterable[Hit]) -> bool:
+def _covered_by_rule(oxidant: Kind, feed: Kind | None, hits: Iterable[Hit]) -> bool:
     for hit in hits:
         for pair_oxidant, pair_feed in rule(hit.rule, hit.severity).covers:
             if pair_oxidant in ("*", oxidant) and pair_feed in ("*", feed):
@@ -119,15 +119,26 @@ def _coverage(pot: Pot, hits: list[Hit]) -> Iterator[Hit]:
     unknown = sorted(str(s) for s in pot.situation.pot | pot.situation.quench if Kind.UNKNOWN in kinds_of(s))
     if unknown:
         yield unreviewed("U03", ", ".join(unknown))
-    feeds = pot.feeds
-    reviewed_feeds = {review.feed for review in reviews()}
-    named = feeds & reviewed_feeds
-    strangers = feeds - reviewed_feeds - _COMPANIONS
-    alone = not named and not strangers and feeds - {Kind.CHLORIDE}
-    for feed in sorted(named | strangers | (feeds if alone else frozenset())):
+    reviewed = {review.feed for review in reviews()}
+    feeds = set(pot.feeds)
+    strangers = set()
+    for species in pot.situation.feed:
+        kinds = kinds_of(species)
+        known = kinds & (FEEDS | reviewed)
+        feeds |= known & reviewed
+        if not known - _COMPANIONS and not known & reviewed:
+            strangers.add(str(species))
+    named = {feed for feed in feeds if feed in reviewed or feed not in _COMPANIONS}
+    for feed in sorted(named):
         yield from _pairs(pot, feed, hits)
-    others = pot.kinds & {Kind.UNLISTED_ORGANIC}
-    if others and not feeds & others and pot.oxidants:
+    oxidants = sorted(pot.oxidants)
+    for oxidant in oxidants:
+        for stranger in sorted(strangers):
+            if not _covered_by_rule(oxidant, None, hits):
+                yield unreviewed("U01", f"{oxidant} on {stranger}")
+    if oxidants and not named and not strangers and not any(rule(h.rule, h.severity).covers for h in hits):
+        yield unreviewed("U01", f"{', '.join(oxidants)} and no feed that is known")
+    if Kind.UNLISTED_ORGANIC in pot.kinds - pot.feed and oxidants:
         yield unreviewed("U03", "organic matter beside the feed")
 
 

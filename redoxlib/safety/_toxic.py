@@ -211,8 +211,8 @@ def chlorine_from_chloride(pot: Pot) -> Iterator[Hit]:
 def nitrogen_oxides(pot: Pot) -> Iterator[Hit]:
     nitric = pot.has(K.NITRIC) or (pot.has(K.NITRATE) and pot.concentrated_acid)
     reductants = {
-        K.METAL, K.COPPER, K.IRON2, K.BROMIDE, K.IODIDE, K.SULFITE, K.THIOSULFATE, K.TIN2, K.ARSENITE, K.SULFUR,
-        K.CARBON, K.PHOSPHORUS, K.CHLORIDE,
+        K.METAL, K.COPPER, K.IRON2, K.BROMIDE, K.IODIDE, K.CHLORIDE, K.SULFITE, K.THIOSULFATE, K.TIN2,
+        K.ARSENITE, K.SULFUR, K.CARBON, K.PHOSPHORUS,
     }  # fmt: skip
     if nitric and pot.kinds & reductants:
         yield caution("G37")

@@ -1,0 +1,113 @@
+"""The gate reads composition: salts fall into ions whatever the spelling, isomers stay apart."""
+
+from __future__ import annotations
+
+import pytest
+
+from redoxlib.notation import Species
+from redoxlib.safety._kinds import Kind, kinds_of
+
+K = Kind
+
+HOLDS = [
+    ("NH4Br", {K.AMMONIUM, K.BROMIDE}),
+    ("BrH4N", {K.AMMONIUM, K.BROMIDE}),
+    ("(NH4)2SO4", {K.AMMONIUM}),
+    ("(NH4)2Fe(SO4)2.6H2O", {K.AMMONIUM, K.IRON2}),
+    ("(NH4)2Ce(NO3)6", {K.AMMONIUM, K.CERIUM4, K.NITRATE}),
+    ("(NH4)2S2O8", {K.AMMONIUM, K.PERSULFATE}),
+    ("NH4OH", {K.AMMONIA}),
+    ("FeCl3", {K.IRON3, K.HARD_ACID, K.CHLORIDE}),
+    ("FeCl2", {K.IRON2, K.CHLORIDE}),
+    ("Fe2(SO4)3", {K.IRON3, K.HARD_ACID}),
+    ("KAl(SO4)2.12H2O", {K.HARD_ACID}),
+    ("Zn(CN)2", {K.CYANIDE, K.COMPLEX_CYANIDE}),
+    ("K4[Fe(CN)6]", {K.COMPLEX_CYANIDE}),
+    ("Ni(CN)4^2-", {K.CYANIDE, K.COMPLEX_CYANIDE}),
+    ("CuSO4.5H2O", {K.COPPER2}),
+    ("Ca(ClO)2", {K.HYPOCHLORITE, K.CALCIUM_HYPOCHLORITE}),
+    ("NaClO.5H2O", {K.HYPOCHLORITE}),
+    ("Ba(ClO2)2", {K.CHLORITE}),
+    ("KClO3", {K.CHLORATE}),
+    ("Mg(ClO4)2", {K.PERCHLORATE}),
+    ("(KHSO5)2.KHSO4.K2SO4", {K.PEROXYMONOSULFATE, K.SOFT_ACID}),
+    ("NaBO3.4H2O", {K.PEROXIDE}),
+    ("NaBO3", {K.PEROXIDE}),
+    ("(Na2CO3)2.3H2O2", {K.PEROXIDE, K.CARBONATE}),
+    ("Na2CO3.1.5H2O2", {K.PEROXIDE, K.CARBONATE}),
+    ("Na2O2", {K.PEROXIDE, K.BASE}),
+    ("CH4N2O.H2O2", {K.PEROXIDE, K.AMINE}),
+    ("MnO2", {K.MANGANESE_DIOXIDE}),
+    ("K2Cr2O7", {K.CHROMIUM6, K.DICHROMATE}),
+    ("Na2CrO4", {K.CHROMIUM6}),
+    ("C3Cl3N3O3", {K.ISOCYANURATE, K.SOFT_ACID}),
+    ("NaC3Cl2N3O3", {K.ISOCYANURATE}),
+    ("NaC3Cl2N3O3.2H2O", {K.ISOCYANURATE}),
+    ("Na2S.9H2O", {K.SULFIDE}),
+    ("(NH4)2S", {K.SULFIDE, K.AMMONIUM}),
+    ("FeS", {K.SULFIDE}),
+    ("NaHSO4.H2O", {K.STRONG_ACID}),
+    ("H3O^+", {K.STRONG_ACID}),
+    ("Na2S2O3.5H2O", {K.THIOSULFATE}),
+    ("Na2S2O5", {K.SULFITE}),
+    ("AgN3", {K.AZIDE, K.ENERGETIC}),
+    ("NH4ClO4", {K.ENERGETIC}),
+    ("NCl3", {K.ENERGETIC}),
+    ("NI3", {K.ENERGETIC}),
+    ("Mn2O7", {K.ENERGETIC}),
+    ("Mg", {K.METAL, K.REACTIVE_METAL}),
+    ("Cu", {K.COPPER}),
+    ("NaOH", {K.BASE}),
+    ("KOCN", {K.CYANATE}),
+    ("NH4SCN", {K.THIOCYANATE, K.AMMONIUM}),
+    ("KI3", {K.IODINE}),
+    ("acetone", {K.ACETONE, K.KETONE}),
+    ("CH3CH(OH)CH3", {K.PROPAN2OL, K.SECONDARY_ALCOHOL}),
+    ("CH3COOH", {K.CARBOXYLIC, K.WEAK_ACID}),
+    ("CH3COOOH", {K.PERACID}),
+    ("glycerol", {K.UNLISTED_ORGANIC}),
+]
+
+HOLDS_NOT = [
+    ("NaBr", {K.AMMONIUM}),
+    ("K4[Fe(CN)6]", {K.CYANIDE, K.IRON2, K.HARD_ACID}),
+    ("MnO2", {K.PEROXIDE}),
+    ("Fe(OH)3", {K.HARD_ACID, K.BASE}),
+    ("NaIO4", {K.PEROXIDE, K.IODATE}),
+    ("Na2SO4", {K.SULFIDE, K.SULFITE, K.PERSULFATE, K.STRONG_ACID}),
+    ("Na2SO4.10H2O", {K.SULFIDE, K.PEROXIDE, K.STRONG_ACID}),
+    ("Na2SO3.7H2O", {K.PEROXIDE, K.SULFIDE}),
+    ("FeSO4.7H2O", {K.PEROXIDE, K.SULFIDE, K.IRON3}),
+    ("Na2B4O7.10H2O", {K.PEROXIDE}),
+    ("KOCN", {K.CYANIDE, K.FULMINATE}),
+    ("CuS", {K.SULFIDE}),
+    ("C6H12O6", {K.CARBOXYLIC, K.ENERGETIC}),
+    ("H3BO3", {K.STRONG_ACID, K.WEAK_ACID}),
+    ("CH3COONa", {K.WEAK_ACID, K.CARBOXYLIC, K.UNLISTED_ORGANIC}),
+    ("propanal", {K.ACETONE}),
+    ("cyanuric acid", {K.ENERGETIC, K.AMINE}),
+    ("CO2", {K.TOXIC_GAS}),
+]
+
+
+@pytest.mark.parametrize(("text", "kinds"), HOLDS, ids=[row[0] for row in HOLDS])
+def test_a_species_counts_as_what_it_holds(text: str, kinds: set[Kind]) -> None:
+    assert kinds <= kinds_of(Species.parse(text))
+
+
+@pytest.mark.parametrize(("text", "kinds"), HOLDS_NOT, ids=[row[0] for row in HOLDS_NOT])
+def test_a_species_does_not_count_as_what_it_only_looks_like(text: str, kinds: set[Kind]) -> None:
+    assert not kinds & kinds_of(Species.parse(text))
+
+
+@pytest.mark.parametrize(
+    "text", ["Na^+", "K2SO4", "CaCl2", "ZnSO4.7H2O", "Mg(NO3)2.6H2O", "H2O", "NaH2PO4", "KF"]
+)
+def test_common_spectators_are_known(text: str) -> None:
+    assert Kind.UNKNOWN not in kinds_of(Species.parse(text))
+
+
+@pytest.mark.parametrize("text", ["SeO2", "XeF2", "Fe(CO)5", "B2H6"])
+def test_what_the_gate_does_not_know_it_says_so(text: str) -> None:
+    kinds = kinds_of(Species.parse(text))
+    assert Kind.UNKNOWN in kinds or Kind.UNLISTED_ORGANIC in kinds
