@@ -1,0 +1,142 @@
+"""Names, trade names, label words and structural spellings, from the table shipped with the package.
+
+May import: errors, the values and the formula reader of this package.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+from redoxlib.errors import NotationError
+from redoxlib.notation._formula import composition
+from redoxlib.notation._species import Assumption, Atoms
+
+__all__ = ["Names", "names"]
+
+_DASHES = str.maketrans("‐‑‒–—―−", "-------")
+_BONDS = str.maketrans("", "", "-=≡#–—−‐‑")
+
+
+def _folded(name: str) -> str:
+    """Return the form in which names are compared: case, dashes and spacing do not matter."""
+    text = " ".join(name.translate(_DASHES).casefold().split())
+    return text.replace(" (", "(").replace("( ", "(").replace(" )", ")").replace(" - ", "-")
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """What a name stands for: formula with charge, isomer key or empty, CAS number or empty."""
+
+    formula: str
+    isomer: str
+    cas: str
+
+
+def parts_of(formula: str) -> tuple[Atoms, int] | None:
+    """Return composition and charge of a canonical formula."""
+    body, _, script = formula.partition("^")
+    counts = composition(body)
+    if counts is None:
+        return None
+    charge = int(script[:-1] or "1") * (1 if script.endswith("+") else -1) if script else 0
+    return tuple(sorted(counts.items())), charge
+
+
+class Names:
+    """The table of names, indexed for reading."""
+
+    def __init__(self, rows: Iterable[Mapping[str, str]]) -> None:
+        self._named: dict[str, Named] = {}
+        self._isomers: dict[tuple[Atoms, int], list[str]] = {}
+        self._structures: dict[str, str] = {}
+        self._spelling: dict[str, tuple[str, tuple[Atoms, int]]] = {}
+        self._cas: dict[str, str] = {}
+        for row in rows:
+            named = Named(row["formula"], row["isomer"], row["cas"])
+            if named.cas:
+                self._cas.setdefault(named.isomer or named.formula, named.cas)
+                self._named.setdefault(named.cas, named)
+            if row["kind"] == "structure":
+                self._structures[row["name"].partition("^")[0].translate(_BONDS)] = named.isomer
+            else:
+                self._named.setdefault(_folded(row["name"]), named)
+            if named.isomer:
+                self._add_isomer(named)
+
+    def _add_isomer(self, named: Named) -> None:
+        if named.isomer in self._spelling:
+            return
+        parts = parts_of(named.formula)
+        if parts is None:
+            return
+        formula = named.formula.partition("^")[0]
+        self._spelling[named.isomer] = formula, parts
+        self._structures.setdefault(formula.translate(_BONDS), named.isomer)
+        self._named.setdefault(_folded(named.isomer), named)
+        self._isomers.setdefault(parts, []).append(named.isomer)
+
+    def find(self, text: str) -> Named | None:
+        """Return what *text* names, or ``None``."""
+        return self._named.get(_folded(text))
+
+    def near(self, text: str) -> tuple[str, ...]:
+        """Return up to three names spelt much like *text*."""
+        from difflib import get_close_matches
+
+        return tuple(get_close_matches(_folded(text)[:80], self._named, n=3, cutoff=0.75))
+
+    def cas(self, formula: str, isomer: str | None) -> str | None:
+        """Return the CAS number of a formula with charge, or of an isomer."""
+        return self._cas.get(isomer or formula)
+
+    def isomers(self, atoms: Atoms, charge: int) -> tuple[str, ...]:
+        """Return the isomers the table holds for a composition, the likeliest first."""
+        return tuple(self._isomers.get((atoms, charge), ()))
+
+    def settle(
+        self, atoms: Atoms, charge: int, formula: str, span: tuple[int, int]
+    ) -> tuple[str | None, tuple[Assumption, ...]]:
+        """Decide which isomer a spelling means, and say so when the spelling does not tell."""
+        choices = self._isomers.get((atoms, charge))
+        if not choices:
+            return None, ()
+        bare = formula.translate(_BONDS)
+        told = self._structures.get(bare) or self._structures.get(_outer_removed(bare))
+        if told in choices:
+            return told, ()
+        if len(choices) == 1:
+            return choices[0], ()
+        why = "the formula does not tell these isomers apart; the table lists the likeliest first"
+        return choices[0], (Assumption(span, choices[0], " or ".join(choices[1:]), why),)
+
+    def spelling(self, isomer: str, atoms: Atoms, charge: int) -> str:
+        """Return the structural spelling of an isomer without charge.
+
+        Raises
+        ------
+        NotationError
+            If the table has no such isomer of this composition.
+        """
+        formula, parts = self._spelling.get(isomer, ("", None))
+        if parts != (atoms, charge):
+            known = self._isomers.get((atoms, charge), [])
+            raise NotationError(
+                f"no isomer {isomer!r} of this composition in the table of names",
+                hint="known: " + ", ".join(known) if known else "leave the isomer out",
+            )
+        return formula
+
+
+def _outer_removed(formula: str) -> str:
+    return formula[1:-1] if formula[:1] in "([" and formula[-1:] in ")]" else formula
+
+
+@cache
+def names() -> Names:
+    """Return the shipped table of names."""
+    with (files("redoxlib") / "data" / "names.csv").open(encoding="utf-8", newline="") as lines:
+        return Names(csv.DictReader(lines))
