@@ -31,9 +31,7 @@ def explain(comparison: Comparison, a: str, b: str) -> str:
         return "\n".join(x if isinstance(x, str) else _ranked(comparison, x) for x in (left, right))
     place_a, place_b = comparison.place(left.oxidant.key), comparison.place(right.oxidant.key)
     if place_a is None or place_b is None:
-        return "\n".join(
-            f"{r.oxidant.name}: not reviewed, so it has no place." for r in (left, right)
-        )
+        return "\n".join(f"{r.oxidant.name}: not reviewed, so it has no place." for r in (left, right))
     if place_a > place_b:
         left, right, place_a, place_b = right, left, place_b, place_a
     lines = [_headline(left, right, place_a, place_b)]
@@ -60,7 +58,9 @@ def _find(comparison: Comparison, key: str) -> Route | str:
 
 def _ranked(comparison: Comparison, route: Route) -> str:
     total = route.score.total if route.score else 0.0
-    return f"{route.oxidant.name} stands in place {comparison.place(route.oxidant.key)} with {total:.1f} points."
+    return (
+        f"{route.oxidant.name} stands in place {comparison.place(route.oxidant.key)} with {total:.1f} points."
+    )
 
 
 def _headline(a: Route, b: Route, place_a: int, place_b: int) -> str:
@@ -126,7 +126,9 @@ def _decisive(a: Route, b: Route) -> list[str]:
 
 def _channel(c: Channel) -> str:
     drive = f", drive {c.drive_v:+.2f} V ({c.state})" if c.drive_v is not None else f" ({c.state})"
-    gate = "rate unknown, taken from 0 to 1" if c.gate == (0.0, 1.0) else f"gate {c.gate[0]:g} to {c.gate[1]:g}"
+    gate = (
+        "rate unknown, taken from 0 to 1" if c.gate == (0.0, 1.0) else f"gate {c.gate[0]:g} to {c.gate[1]:g}"
+    )
     return f"{c.text}{drive}, {c.jumped:.2g} mol per mol when over-dosed, {gate}"
 
 

@@ -19,6 +19,9 @@ __all__ = ["FAST_S", "SLOW_S", "Kinetics", "judge"]
 FAST_S, SLOW_S = 600.0, 24 * 3600.0
 """Half-lives that separate fast, slow and inert, s."""
 
+TOO_THIN = 1e-3
+"""Below this strength of the feed, mol/L, an electrode finds too little of it (common practice)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Kinetics:
@@ -38,6 +41,14 @@ _ORDER = ("fast", "unknown", "slow", "inert")
 def judge(route: Route, tables: Tables) -> Kinetics:
     """The slowest part decides; slower than the job's time counts as inert."""
     if route.oxidant.key == ANODE:
+        thinnest = min(p.feed_mol for p in route.parts) / max(route.water_grams / 1000, 1e-9)
+        if route.job.purpose == "remove" or (route.water_grams and thinnest < TOO_THIN):
+            strength = "in the dilute end of a removal" if route.job.purpose == "remove" else f"at {thinnest:.1g} mol/L"
+            return Kinetics(
+                "inert",
+                f"{strength} the current goes into oxygen from the water instead",
+                ("practice",),
+            )
         return Kinetics("fast", "set by the current", ("practice",))
     found = [_part(route, part, tables) for part in route.parts]
     worst = max(found, key=lambda k: (_ORDER.index(k.verdict), k.half_life_s or 0.0))
@@ -50,7 +61,9 @@ def judge(route: Route, tables: Tables) -> Kinetics:
             worst.half_life_s,
         )
     if worst.verdict == "slow" and worst.half_life_s is None and limit < SLOW_S:
-        return Kinetics("inert", f"{worst.text}; too slow for the {_time(limit)} this job allows", worst.sources)
+        return Kinetics(
+            "inert", f"{worst.text}; too slow for the {_time(limit)} this job allows", worst.sources
+        )
     return worst
 
 
@@ -131,5 +144,3 @@ def _time(seconds: float) -> str:
         if seconds >= size:
             return f"{seconds / size:.2g} {word}" if seconds / size < 100 else f"{seconds / size:.0f} {word}"
     return f"{seconds * 1000:.2g} ms"
-
-

@@ -8,10 +8,19 @@ from __future__ import annotations
 from redoxlib.bottles import Bottle, read_bottle
 from redoxlib.data import OxidantRow, Tables
 from redoxlib.errors import RedoxlibError
-from redoxlib.job import Job
+from redoxlib.job import Job, default_concentration
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
-from redoxlib.routes import ANODE, DEFAULT_ACID, DEFAULT_BASE, bare, bottle_for, default_feed, ions, reduction_rows
+from redoxlib.routes import (
+    ANODE,
+    DEFAULT_ACID,
+    DEFAULT_BASE,
+    bare,
+    bottle_for,
+    default_feed,
+    ions,
+    reduction_rows,
+)
 from redoxlib.safety import Situation
 
 __all__ = ["situation"]
@@ -39,7 +48,9 @@ def situation(job: Job, oxidant: OxidantRow | None, tables: Tables) -> Situation
     base = _bottle(job.base, DEFAULT_BASE, job.ph >= _NEEDS_BASE_FROM)
     active, held, bottle = _oxidant(job, oxidant, tables)
     concentration = _strength(job)
-    amount = job.amount.to("mol").value if job.amount is not None and job.amount.measures_like("mol") else None
+    amount = (
+        job.amount.to("mol").value if job.amount is not None and job.amount.measures_like("mol") else None
+    )
     return Situation(
         feed=frozenset(feed),
         target=frozenset(target),
@@ -53,7 +64,9 @@ def situation(job: Job, oxidant: OxidantRow | None, tables: Tables) -> Situation
         ph=job.ph,
         acid_strength_w_w=_mass_fraction(acid),
         acid_undiluted=acid.undiluted if acid is not None else None,
-        oxidant_strength_w_w=_mass_fraction(bottle) if oxidant is not None and oxidant.kind == "solution" else None,
+        oxidant_strength_w_w=_mass_fraction(bottle)
+        if oxidant is not None and oxidant.kind == "solution"
+        else None,
         oxidant_form=oxidant.kind if oxidant is not None else None,
         temperature_C=job.temperature_k - 273.15,
         vessel=job.vessel,
@@ -106,6 +119,8 @@ def _strength(job: Job) -> float | None:
     total = 0.0
     for conversion, quantity in zip(job.conversions, amounts, strict=False):
         if quantity is None:
+            # The default strength is what the plan will use, so the gate must see it for a poison.
+            total += default_concentration(job) if default_concentration(job) < 1 else 0.0
             continue
         if quantity.measures_like("mol/L"):
             total += float(quantity.to("mol/L").value)

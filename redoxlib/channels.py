@@ -95,6 +95,8 @@ _LIMIT = re.compile(r"^(?:([0-9.]+)<=)?w(?:(>=|<)([0-9.]+))?$")
 
 def _applies(conditions: str, strength: float | None) -> bool:
     """Whether a statement holds at a mass fraction; without one every statement of the substance does."""
+    if conditions == "compressed gas":  # in its cylinder, which is not what leaves a pot
+        return False
     if strength is None:
         return True
     found = _LIMIT.match(conditions)
@@ -159,7 +161,7 @@ def side_risk(route: Route, *, tables: Tables | None = None) -> SideRisk:
         found += _mixed_halogen(route, part.product.species, tables)
         found += _left_in_product(part, tables)
     found += _gases(route, tables)
-    found += _oxidant_loss(route, tables)
+    found += _oxidant_loss(route)
     if route.oxidant.key == ANODE:
         found += _cathode_loss(route, tables)
     unique = {(c.kind, c.text): c for c in found}
@@ -209,10 +211,10 @@ def _made(half: Equation, reduced: Species) -> Species | None:
 def _attacks(
     reduced: Species, drive: Quantity | None, ph: float, present: frozenset[Species], tables: Tables
 ) -> list[tuple[float | None, Species, float]]:
-    """(drive in V, what is made, electrons per reduced species) for each couple that could oxidise it.
+    """(drive in V, what is made, electrons per reduced species) for the couple that could oxidise it.
 
-    Of the forms it could be oxidised to only the one that needs the lowest potential counts: the others
-    fall apart into it.
+    Of the forms a molecule could be oxidised to only the one that needs the lowest potential counts: the
+    others fall apart into it.  A simple ion takes the first step only; oxyanions further up form through it.
     """
     out = []
     for _, half in _by_reduced(tables).get(bare(reduced), []):
@@ -225,8 +227,19 @@ def _attacks(
         n = abs(thermo.electrons_of(half)) / count
         difference = None if drive is None or e is None else drive.value - e.value
         out.append((difference, bare(made), n))
+    out = [row for row in out if not _polyhalide(row[1], bare(reduced))]
     known = [row for row in out if row[0] is not None]
-    return [max(known, key=lambda row: row[0] or 0.0)] if known else out[:1]
+    if not known:
+        return out[:1]
+    if reduced.charge and len(reduced.elements) == 1:
+        first = min(row[2] for row in known)
+        known = [row for row in known if row[2] == first]
+    return [max(known, key=lambda row: row[0] or 0.0)]
+
+
+def _polyhalide(made: Species, reduced: Species) -> bool:
+    """Whether what is made is only the halide joined to its halogen."""
+    return made.charge < 0 and set(made.elements) == set(reduced.elements)
 
 
 def _gate(route: Route, reductant: Species, tables: Tables) -> tuple[tuple[float, float], tuple[str, ...]]:
@@ -248,8 +261,9 @@ def _over_oxidation(
     pot: frozenset[Species],
     tables: Tables,
 ) -> Iterable[Channel]:
+    actives = {bare(s) for p in route.parts for _, s in p.half_reactions[1].reactants}
     for difference, made, n in _attacks(target, drive, route.job.ph, pot, tables):
-        if route.oxidant.key == ANODE:
+        if route.oxidant.key == ANODE or made in actives:
             continue
         gate, sources = _gate(route, target, tables)
         amount = min(1.0, per_target * _over(route, 0.0) / n)
@@ -309,7 +323,9 @@ def _bystanders(
     """
     feeds = {bare(p.conversion.feed) for p in route.parts} | {bare(p.conversion.target) for p in route.parts}
     product = part.product.mol or 1.0
-    made_here = sum(float(n) for n, s in part.net_ionic.products if bare(s) == bare(part.product.species)) or 1.0
+    made_here = (
+        sum(float(n) for n, s in part.net_ionic.products if bare(s) == bare(part.product.species)) or 1.0
+    )
     own = {bare(s): product * float(n) / made_here for n, s in part.net_ionic.products if s.charge}
     mixed = _MIXED.get(bare(part.product.species)) is not None and route.job.ph <= _NO_MIXED_ABOVE
     around = {**present}
@@ -436,7 +452,7 @@ def _gases(route: Route, tables: Tables) -> Iterable[Channel]:
 _PEROXIDE = frozenset(Species.parse(t) for t in ("H2O2", "HO2^-", "HSO5^-", "CH3COOOH"))
 
 
-def _oxidant_loss(route: Route, tables: Tables) -> Iterable[Channel]:
+def _oxidant_loss(route: Route) -> Iterable[Channel]:
     active = {bare(s) for p in route.parts for _, s in p.half_reactions[1].reactants}
     for species in sorted(active & _PEROXIDE, key=str):
         over = _over(route, 0.0)

@@ -7,8 +7,7 @@ May import: everything but reports and cli.
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from typing import Any
@@ -18,9 +17,8 @@ from redoxlib._kinetics import Kinetics, judge
 from redoxlib._situation import situation
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.errors import JobError, RedoxlibError, UnsafeRouteError
-from redoxlib.job import CRITERIA, Job
-from redoxlib.notation import Phase, Species
-from redoxlib.quantity import Quantity, Unknown
+from redoxlib.job import Job
+from redoxlib.notation import Species
 from redoxlib.routes import NoRoute, Route, bare, build_route
 from redoxlib.safety import Verdict
 
@@ -135,7 +133,11 @@ class Comparison:
 
 
 def compare(
-    job: Any, *, progress: Callable[[int, int, str], None] | None = None, tables: Tables | None = None, **fields: Any
+    job: Any,
+    *,
+    progress: Callable[[int, int, str], None] | None = None,
+    tables: Tables | None = None,
+    **fields: Any,
 ) -> Comparison:
     """Compare oxidants for one job.
 
@@ -211,7 +213,9 @@ def _wanted(job: Job, tables: Tables) -> list[OxidantRow]:
     for name in job.oxidants:
         row = _find(name, tables)
         if row is None:
-            near = get_close_matches(name, [*tables.oxidants, *(r.name for r in tables.oxidants.values())], n=3)
+            near = get_close_matches(
+                name, [*tables.oxidants, *(r.name for r in tables.oxidants.values())], n=3
+            )
             hint = f"did you mean {', '.join(near)}?" if near else f"known: {', '.join(tables.oxidants)}"
             faults.append(f"oxidants: unknown oxidant {name!r}; {hint}")
         elif row not in found:

@@ -8,6 +8,8 @@ May import: routes and below.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from redoxlib.data import Tables, shipped
 from redoxlib.errors import RedoxlibError
 from redoxlib.measures import Exotherm
@@ -15,7 +17,15 @@ from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import Charge, Route, bare
 
-__all__ = ["CP_SOLUTE", "CP_WATER", "acid_dilution", "batch_heat", "boiling_point", "exotherm", "pot_heat_capacity"]
+__all__ = [
+    "CP_SOLUTE",
+    "CP_WATER",
+    "acid_dilution",
+    "batch_heat",
+    "boiling_point",
+    "exotherm",
+    "pot_heat_capacity",
+]
 
 CP_WATER = Quantity(4.18, "J/(g K)", 0.005, ("crc",), "last-digit")
 """Specific heat capacity of water at 25 C (CRC Handbook)."""
@@ -36,7 +46,11 @@ def pot_heat_capacity(route: Route) -> Quantity:
     rest = max(0.0, route.pot_grams - water)
     value = water * CP_WATER.value + rest * CP_SOLUTE.value
     return Quantity(
-        value, "J/K", rest * (CP_SOLUTE.uncertainty or 0.0), (*CP_WATER.sources, *CP_SOLUTE.sources), "estimate"
+        value,
+        "J/K",
+        rest * (CP_SOLUTE.uncertainty or 0.0),
+        (*CP_WATER.sources, *CP_SOLUTE.sources),
+        "estimate",
     )
 
 
@@ -78,7 +92,9 @@ def boiling_point(route: Route, tables: Tables | None = None) -> Quantity | Unkn
     return best
 
 
-def acid_dilution(charge: Charge | None, water_grams: float, tables: Tables | None = None) -> Quantity | Unknown:
+def acid_dilution(
+    charge: Charge | None, water_grams: float, tables: Tables | None = None
+) -> Quantity | Unknown:
     """Heat of diluting the acid of the charge into the pot water, kJ (negative: given off).
 
     Q = n [Q(r) - Q(r0)] with integral heats of solution of one family; interpolated in 1/(r + 1), never
@@ -97,7 +113,9 @@ def acid_dilution(charge: Charge | None, water_grams: float, tables: Tables | No
     ]
     families: dict[str, list[tuple[float, float, float]]] = {}
     for r in rows:
-        families.setdefault(r.family or r.source, []).append((float(r.moles_water or 0.0), r.value, r.uncertainty or 0.0))
+        families.setdefault(r.family or r.source, []).append(
+            (float(r.moles_water or 0.0), r.value, r.uncertainty or 0.0)
+        )
     if not families:
         return Unknown(f"heat of dilution of {solute}", ("solutions.csv",))
     name, points = max(families.items(), key=lambda item: len(item[1]))
@@ -124,19 +142,19 @@ def _is(name: str, solute: Species) -> bool:
 
 
 def _interpolate(points: list[tuple[float, float, float]], ratio: float) -> float | None:
-    if ratio > points[-1][0]:
-        # Beyond the last ratio the curve is flat to within the table's own spread.
-        return points[-1][1] if ratio <= 50 * points[-1][0] else points[-1][1]
+    """Integral heat of solution at a ratio of water to solute; None below the first tabulated one.
+
+    Beyond the last ratio the curve has flattened to within the table's own spread, so its end is taken.
+    """
+    if ratio >= points[-1][0]:
+        return points[-1][1]
     if ratio < points[0][0]:
-        if points[0][0] == 0:
-            return points[0][1]
-        if ratio == 0:
-            return 0.0
-        return points[0][1] * ratio / points[0][0] if ratio < points[0][0] else None
-    for (r0, q0, _), (r1, q1, _) in zip(points, points[1:], strict=False):
+        # Between the neat acid (0) and the first hydrate the heat is proportional to the water added.
+        return points[0][1] * ratio / points[0][0]
+    for (r0, q0, _), (r1, q1, _) in pairwise(points):
         if r0 <= ratio <= r1:
             x, x0, x1 = 1 / (ratio + 1), 1 / (r0 + 1), 1 / (r1 + 1)
-            return q0 + (q1 - q0) * (x - x0) / (x1 - x0) if x1 != x0 else q0
+            return q0 + (q1 - q0) * (x - x0) / (x1 - x0)
     return None
 
 
@@ -154,10 +172,14 @@ def exotherm(route: Route, *, tables: Tables | None = None) -> Exotherm:
     mtsr: Quantity | Unknown
     if isinstance(heat, Unknown):
         per_kg = rise = mtsr = Unknown(heat.what, heat.looked_in)
-        return Exotherm(route.dH, per_kg, rise, mtsr, boiling, "unknown", (1, 2, 3, 4, 5), heat.what, 1.0, dilution)
+        return Exotherm(
+            route.dH, per_kg, rise, mtsr, boiling, "unknown", (1, 2, 3, 4, 5), heat.what, 1.0, dilution
+        )
     kilograms = route.pot_grams / 1000
     capacity = pot_heat_capacity(route)
-    per_kg = Quantity(heat.value / kilograms, "kJ/kg", (heat.uncertainty or 0.0) / kilograms, heat.sources, "published")
+    per_kg = Quantity(
+        heat.value / kilograms, "kJ/kg", (heat.uncertainty or 0.0) / kilograms, heat.sources, "published"
+    )
     value = max(0.0, -heat.value * 1000 / capacity.value)
     relative = ((heat.uncertainty or 0.0) / abs(heat.value) if heat.value else 0.0) + (
         capacity.uncertainty or 0.0

@@ -17,7 +17,7 @@ from redoxlib.errors import JobError, RedoxlibError
 from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity
 
-__all__ = ["CONTEXTS", "CRITERIA", "JOB_KEYS", "Conversion", "Job"]
+__all__ = ["CONTEXTS", "CRITERIA", "JOB_KEYS", "Conversion", "Job", "default_concentration"]
 
 CRITERIA = ("mass", "by_products", "exotherm", "side_risk")
 """Names of the four ranked criteria, in the order they are printed."""
@@ -237,7 +237,10 @@ class Job:
 
     def __post_init__(self) -> None:
         reader = _Reader()
-        put = lambda name, value: object.__setattr__(self, name, value)  # noqa: E731
+
+        def put(name: str, value: object) -> None:
+            object.__setattr__(self, name, value)
+
         put("conversions", reader.conversions(self.conversions))
         put("purpose", reader.choice("purpose", self.purpose, ("make", "remove")))
         put("vessel", reader.choice("vessel", self.vessel, ("open", "closed")))
@@ -258,8 +261,9 @@ class Job:
             value = getattr(self, key)
             if value is not None and (not isinstance(value, str) or not value.strip()):
                 reader.fault(key, f"{value!r} is not a text")
-        if not isinstance(self.potable, bool):
-            reader.fault("potable", f"{self.potable!r} is neither true nor false")
+        potable: object = self.potable
+        if not isinstance(potable, bool):
+            reader.fault("potable", f"{potable!r} is neither true nor false")
         ph = reader.medium(self.medium, self)
         reader.finish()
         put("ph", ph)
@@ -357,7 +361,9 @@ class _Reader:
         first = self.first
         one = len(self.faults) == 1
         raise JobError(
-            self.faults[0] if one else f"{len(self.faults)} faults in the job:\n  " + "\n  ".join(self.faults),
+            self.faults[0]
+            if one
+            else f"{len(self.faults)} faults in the job:\n  " + "\n  ".join(self.faults),
             source=first.source if first is not None and one else None,
             span=first.span if first is not None and one else None,
             hint=first.hint if first is not None and one else None,
@@ -523,13 +529,20 @@ class _Reader:
         if job.amount is None and all(c.amount is None for c in job.conversions):
             yield "amount: 1 mol of feed" if job.purpose == "make" else "amount: what 1 m3 of water holds"
         if job.concentration is None and job.purpose == "make":
-            yield "concentration: 1 mol/L of feed in the pot before the oxidant"
+            strength = default_concentration(job)
+            why = ": well under the 2 g/L of free cyanide the gate allows" if strength < 1 else ""
+            yield f"concentration: {strength:g} mol/L of feed in the pot before the oxidant{why}"
         if job.excess == 0.10:
             yield "excess: 10 % of oxidant beyond the stoichiometric amount"
         if job.time is None:
             yield "time: 24 h at most" if job.purpose == "make" else "time: 1 h of contact at most"
         weights = ", ".join(f"{name} {weight:g}" for name, weight in job.weights)
         yield f"weights: {weights}"
+
+
+def default_concentration(job: Job) -> float:
+    """Strength of the feed in the pot where the job states none, mol/L."""
+    return 0.04 if any(set(c.feed.elements) == {"C", "N"} for c in job.conversions) else 1.0
 
 
 def _has_arrow(value: Any) -> bool:
@@ -551,4 +564,3 @@ def _frees_toxic_gas(feed: Species) -> bool:
         elements.pop("H", None)
     elements.pop("H", None)
     return elements in ({"C": 1, "N": 1}, {"S": 1}) and feed.charge < 0
-

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from math import log10
 
 from redoxlib.channels import TIERS, UNCLASSIFIED_TIER, side_risk, tier_of
@@ -27,7 +28,9 @@ TIE_POINTS = 1.0
 """Totals closer than this (of 100), or than their joint uncertainty, count as a tie."""
 
 _WATER = Species.parse("H2O")
-_CMR = frozenset(code for code, tier in TIERS.items() if tier == 30 and code.startswith(("H34", "H35", "H36")))
+_CMR = frozenset(
+    code for code, tier in TIERS.items() if tier == 30 and code.startswith(("H34", "H35", "H36"))
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +135,9 @@ def _by_products(route: Route, tables: Tables) -> ByProducts:
     unknown: list[Unknown] = []
     low = 0.0
 
-    def add(species: Species, what: str, mol: float, share: float = 1.0, strength: float | None = None) -> None:
+    def add(
+        species: Species, what: str, mol: float, share: float = 1.0, strength: float | None = None
+    ) -> None:
         nonlocal low
         if mol <= 0:
             return
@@ -141,7 +146,9 @@ def _by_products(route: Route, tables: Tables) -> ByProducts:
         if tier is None:
             unknown.append(Unknown(f"hazard statements of {species}", ("hazards.csv",)))
             items.append(
-                ByProduct(species, what, mol, grams, UNCLASSIFIED_TIER, (), (), grams * UNCLASSIFIED_TIER * share)
+                ByProduct(
+                    species, what, mol, grams, UNCLASSIFIED_TIER, (), (), grams * UNCLASSIFIED_TIER * share
+                )
             )
             return
         weighted = grams * tier * share
@@ -192,8 +199,8 @@ def _strength(charge: Charge) -> float | None:
     return bottle.mass_fraction.value
 
 
-def _count(side: Sequence[tuple[object, Species]], species: Species) -> float:
-    return sum(float(n) for n, s in side if bare(s) == bare(species))  # type: ignore[arg-type]
+def _count(side: Sequence[tuple[int | Fraction, Species]], species: Species) -> float:
+    return sum((float(n) for n, s in side if bare(s) == bare(species)), 0.0)
 
 
 def _ions_in(compound: Species, ion: Species) -> float:
@@ -231,7 +238,13 @@ def score(route: Route) -> Score:
     spread = 0.0
     if isinstance(rise, Quantity) and rise.uncertainty and rise.value:
         # The pot's heat capacity is shared by all routes; only the table rows' part tells them apart.
-        table_part = (route.dH.uncertainty or 0.0) / abs(route.dH.value) if _known(route.dH) else 0.0
+        heat_row = route.dH
+        known = isinstance(heat_row, Quantity) and heat_row.value != 0
+        table_part = (
+            (heat_row.uncertainty or 0.0) / abs(heat_row.value)
+            if isinstance(heat_row, Quantity) and known
+            else 0.0
+        )
         step = scales["exotherm"].points(rise.value * (1 + table_part)) - high["exotherm"]
         spread = weights["exotherm"] * abs(step) / total_weight
     return Score(
@@ -241,10 +254,6 @@ def score(route: Route) -> Score:
         total_low,
         spread,
     )
-
-
-def _known(value: object) -> bool:
-    return isinstance(value, Quantity) and value.value != 0
 
 
 def rank(routes: Sequence[Route]) -> tuple[tuple[Route, ...], ...]:

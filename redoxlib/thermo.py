@@ -17,7 +17,7 @@ from math import hypot, log, log10
 from redoxlib.data import FormationRow, Tables, shipped
 from redoxlib.errors import AmbiguousSpeciesError, DomainError, MissingDataError, NotationError
 from redoxlib.notation import Equation, Phase, Species
-from redoxlib.quantity import FARADAY, R, Quantity
+from redoxlib.quantity import FARADAY, Quantity, R
 
 __all__ = [
     "EquilibriumConstant",

@@ -125,7 +125,9 @@ class _Book:
         return entry.value.value if entry is not None and isinstance(entry.value, Quantity) else None
 
 
-def plan(cleared: Any, *, product_mass: Quantity | str | None = None, tables: Tables | None = None) -> BenchPlan:
+def plan(
+    cleared: Any, *, product_mass: Quantity | str | None = None, tables: Tables | None = None
+) -> BenchPlan:
     """Plan a cleared route.
 
     Parameters
@@ -145,7 +147,8 @@ def plan(cleared: Any, *, product_mass: Quantity | str | None = None, tables: Ta
     verdict = getattr(cleared, "verdict", None)
     if not isinstance(route, Route) or verdict is None or verdict.decision not in ("clear", "caution"):
         raise UnsafeRouteError(
-            "only a route the gate has let pass can be planned", hint="call clear(route) first and plan what it returns"
+            "only a route the gate has let pass can be planned",
+            hint="call clear(route) first and plan what it returns",
         )
     if product_mass is not None:
         route = _scaled(route, product_mass, tables)
@@ -172,7 +175,9 @@ def _scaled(route: Route, product_mass: Quantity | str, tables: Tables) -> Route
     rebuilt = build_route(replace(route.job, amount=moles), route.oxidant, tables=tables)
     if isinstance(rebuilt, NoRoute):
         raise RedoxlibError(rebuilt.reason)
-    return replace(rebuilt, warnings=route.warnings, kinetics=route.kinetics, kinetics_note=route.kinetics_note)
+    return replace(
+        rebuilt, warnings=route.warnings, kinetics=route.kinetics, kinetics_note=route.kinetics_note
+    )
 
 
 def _charges(book: _Book, route: Route) -> None:
@@ -235,12 +240,25 @@ def _product(book: _Book, route: Route) -> None:
     for number, part in enumerate(route.parts):
         stem = "yield" if number == 0 else f"yield.{part.product.compound}"
         p = part.product
-        book.put(f"{stem}.mol", p.mol, "mol", f"largest yield of {p.compound}", f"extent limited by {route.limiting}")
+        book.put(
+            f"{stem}.mol",
+            p.mol,
+            "mol",
+            f"largest yield of {p.compound}",
+            f"extent limited by {route.limiting}",
+        )
         book.put(
             f"{stem}.g", p.grams, "g", f"largest yield of {p.compound}", "mol x molar mass", (f"{stem}.mol",)
         )
         if p.ml is not None:
-            book.put(f"{stem}.mL", p.ml, "mL", f"largest yield of {p.compound}", f"grams / {p.density_note}", (f"{stem}.g",))
+            book.put(
+                f"{stem}.mL",
+                p.ml,
+                "mL",
+                f"largest yield of {p.compound}",
+                f"grams / {p.density_note}",
+                (f"{stem}.g",),
+            )
 
 
 def _heat(book: _Book, route: Route, tables: Tables) -> None:
@@ -254,65 +272,113 @@ def _heat(book: _Book, route: Route, tables: Tables) -> None:
     figures = heat.exotherm(route, tables=tables)
     batch = heat.batch_heat(route)
     book.put(
-        "heat.reaction.kJ", batch, "kJ", "heat of the batch (negative: given off)", "per mol x mol of product",
+        "heat.reaction.kJ",
+        batch,
+        "kJ",
+        "heat of the batch (negative: given off)",
+        "per mol x mol of product",
         ("heat.reaction.per_mol", "yield.mol"),
-    )  # fmt: skip
+    )
     capacity = heat.pot_heat_capacity(route)
     book.put(
-        "pot.heat_capacity", capacity, "J/K", "heat capacity of the pot",
-        "water x 4.18 J/(g K) + the rest x 1.0 J/(g K), the latter an estimate", ("pot.g",),
-    )  # fmt: skip
+        "pot.heat_capacity",
+        capacity,
+        "J/K",
+        "heat capacity of the pot",
+        "water x 4.18 J/(g K) + the rest x 1.0 J/(g K), the latter an estimate",
+        ("pot.g",),
+    )
     book.put(
-        "heat.rise.K", figures.rise, "K", "adiabatic rise, reaction alone, all at once", "heat / heat capacity",
+        "heat.rise.K",
+        figures.rise,
+        "K",
+        "adiabatic rise, reaction alone, all at once",
+        "heat / heat capacity",
         ("heat.reaction.kJ", "pot.heat_capacity"),
-    )  # fmt: skip
+    )
     book.put(
-        "heat.mtsr.C", figures.mtsr, "C", "highest temperature if cooling fails, all reagents together",
-        "pot temperature + adiabatic rise", ("heat.rise.K",),
-    )  # fmt: skip
+        "heat.mtsr.C",
+        figures.mtsr,
+        "C",
+        "highest temperature if cooling fails, all reagents together",
+        "pot temperature + adiabatic rise",
+        ("heat.rise.K",),
+    )
     book.put("heat.boiling.C", figures.boiling, "C", "boiling point of the real mixture", "see source")
     book.put(
-        "heat.acid_dilution.kJ", figures.acid_dilution_kj, "kJ",
-        "diluting the acid into the pot water, beside the reaction heat", "n [Q(r) - Q(r0)], integral heats of solution",
+        "heat.acid_dilution.kJ",
+        figures.acid_dilution_kj,
+        "kJ",
+        "diluting the acid into the pot water, beside the reaction heat",
+        "n [Q(r) - Q(r0)], integral heats of solution",
         ("charge.acid.mol", "charge.water.g"),
-    )  # fmt: skip
+    )
     cooling = route.job.cooling
     if cooling is not None and isinstance(batch, Quantity):
         watts = float(cooling.to("W").value)
         minutes = max(0.0, -batch.value) * 1000 / watts / 60
         book.put(
-            "dose.shortest.min", minutes, "min", "shortest dosing the declared cooling can carry",
-            "heat of the batch / cooling power", ("heat.reaction.kJ",),
-        )  # fmt: skip
+            "dose.shortest.min",
+            minutes,
+            "min",
+            "shortest dosing the declared cooling can carry",
+            "heat of the batch / cooling power",
+            ("heat.reaction.kJ",),
+        )
 
 
 def _gas(book: _Book, route: Route) -> None:
     for gas in route.gases:
         book.put(
-            f"gas.{gas.species}.L", gas.litres, "L", f"{gas.species} set free, at 25 C and 1 bar",
+            f"gas.{gas.species}.L",
+            gas.litres,
+            "L",
+            f"{gas.species} set free, at 25 C and 1 bar",
             f"mol x {GAS_LITRES} L/mol",
-        )  # fmt: skip
+        )
     electricity = route.electricity
     if electricity is not None:
         book.put("anode.Ah", electricity.ampere_hours, "A h", "charge at the anode", "electrons x F / 3600")
-        book.put("anode.V", electricity.volts, "V", "cell voltage", "assumed; overvoltage and resistance decide")
         book.put(
-            "anode.kWh", electricity.kwh, "kW h", "energy at that voltage", "A h x V / 1000", ("anode.Ah", "anode.V")
+            "anode.V", electricity.volts, "V", "cell voltage", "assumed; overvoltage and resistance decide"
         )
-        book.put("gas.H2.L", electricity.hydrogen_litres, "L", "hydrogen from the cathode", "electrons / 2 x molar volume")
+        book.put(
+            "anode.kWh",
+            electricity.kwh,
+            "kW h",
+            "energy at that voltage",
+            "A h x V / 1000",
+            ("anode.Ah", "anode.V"),
+        )
+        book.put(
+            "gas.H2.L",
+            electricity.hydrogen_litres,
+            "L",
+            "hydrogen from the cathode",
+            "electrons / 2 x molar volume",
+        )
 
 
 def _quench(book: _Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     if route.oxidant.key == ANODE:
-        return (Step("Switch the current off; nothing is left to destroy but the product's own rest.", "no bottle of oxidant"),)
+        return (
+            Step(
+                "Switch the current off; nothing is left to destroy but the product's own rest.",
+                "no bottle of oxidant",
+            ),
+        )
     oxidant = route.charge("oxidant")
     if oxidant is None:
         return ()
     left = max(0.0, oxidant.mol - oxidant.needed_mol)
     book.put(
-        "quench.oxidant_left.mol", left, "mol", f"{oxidant.compound} left over", "charged - needed",
+        "quench.oxidant_left.mol",
+        left,
+        "mol",
+        f"{oxidant.compound} left over",
+        "charged - needed",
         ("charge.oxidant.mol", "charge.oxidant.needed.mol"),
-    )  # fmt: skip
+    )
     reduction = route.half_reactions[1]
     active = _active(reduction)
     per_compound = _active_per_compound(route, active)
@@ -323,36 +389,65 @@ def _quench(book: _Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     halogen = dissolved if isinstance(dissolved, float) else 0.0
     if dissolved is not None:
         book.put(
-            "quench.halogen.mol", dissolved, "mol", "halogen that stays dissolved in the liquor",
-            dissolved_note, ("charge.water.g",),
-        )  # fmt: skip
+            "quench.halogen.mol",
+            dissolved,
+            "mol",
+            "halogen that stays dissolved in the liquor",
+            dissolved_note,
+            ("charge.water.g",),
+        )
     reductant = left_e / 2 + halogen
     book.put(
-        "quench.reductant.mol", reductant, "mol", "sodium sulfite for oxidant and halogen left",
-        "electrons left / 2 + dissolved halogen", ("quench.oxidant_left.mol", "quench.halogen.mol"),
-    )  # fmt: skip
+        "quench.reductant.mol",
+        reductant,
+        "mol",
+        "sodium sulfite for oxidant and halogen left",
+        "electrons left / 2 + dissolved halogen",
+        ("quench.oxidant_left.mol", "quench.halogen.mol"),
+    )
     book.put(
-        "quench.reductant.g", reductant * _SULFITE_SALT.molar_mass, "g", "sodium sulfite, anhydrous",
-        "mol x molar mass", ("quench.reductant.mol",),
-    )  # fmt: skip
+        "quench.reductant.g",
+        reductant * _SULFITE_SALT.molar_mass,
+        "g",
+        "sodium sulfite, anhydrous",
+        "mol x molar mass",
+        ("quench.reductant.mol",),
+    )
     made = 2 * (left_e / 2) - protons_taken * left * per_compound + 2 * halogen
     book.put(
-        "quench.acid_made.mol", made, "mol", "H+ the quench itself makes (negative: takes up)",
-        "2 per sulfite, less what the oxidant's own half-reaction takes", ("quench.reductant.mol",),
-    )  # fmt: skip
+        "quench.acid_made.mol",
+        made,
+        "mol",
+        "H+ the quench itself makes (negative: takes up)",
+        "2 per sulfite, less what the oxidant's own half-reaction takes",
+        ("quench.reductant.mol",),
+    )
     residual = _residual_acid(route)
     book.put(
-        "quench.acid_left.mol", residual, "mol", "H+ left in the liquor, both protons of sulfuric acid counted",
-        "acid charged + acid liberated - acid used", ("charge.acid.mol", "charge.acid.needed.mol"),
-    )  # fmt: skip
+        "quench.acid_left.mol",
+        residual,
+        "mol",
+        "H+ left in the liquor, both protons of sulfuric acid counted",
+        "acid charged + acid liberated - acid used",
+        ("charge.acid.mol", "charge.acid.needed.mol"),
+    )
     base = max(0.0, residual + made)
     book.put(
-        "quench.base.mol", base, "mol", "base to bring the liquor to neutral, as OH- or HCO3-",
-        "acid left + acid the quench makes", ("quench.acid_left.mol", "quench.acid_made.mol"),
-    )  # fmt: skip
-    book.put("quench.heat.kJ", _quench_heat(route, left, per_compound, active, tables), "kJ",
-             "heat of destroying the oxidant left over", "enthalpy of the quench equation x mol",
-             ("quench.oxidant_left.mol",))  # fmt: skip
+        "quench.base.mol",
+        base,
+        "mol",
+        "base to bring the liquor to neutral, as OH- or HCO3-",
+        "acid left + acid the quench makes",
+        ("quench.acid_left.mol", "quench.acid_made.mol"),
+    )
+    book.put(
+        "quench.heat.kJ",
+        _quench_heat(route, left, per_compound, active, tables),
+        "kJ",
+        "heat of destroying the oxidant left over",
+        "enthalpy of the quench equation x mol",
+        ("quench.oxidant_left.mol",),
+    )
     return _quench_steps(route, bare(active[1]))
 
 
@@ -371,7 +466,8 @@ def _active_per_compound(route: Route, active: tuple[float, Species]) -> float:
     if oxidant is None or not oxidant.needed_mol:
         return 1.0
     used = sum(
-        part.feed_mol * _ratio(part.net_ionic, bare(active[1]), bare(part.conversion.feed)) for part in route.parts
+        part.feed_mol * _ratio(part.net_ionic, bare(active[1]), bare(part.conversion.feed))
+        for part in route.parts
     )
     return used / oxidant.needed_mol if used else 1.0
 
@@ -409,7 +505,9 @@ def _residual_acid(route: Route) -> float:
         total += _protons(acid.compound) * max(0.0, acid.mol - acid.needed_mol)
     for part in route.parts:
         made = sum(float(n) for n, s in part.net_ionic.products if bare(s) == _PROTON)
-        fed = sum(float(n) for n, s in part.net_ionic.reactants if bare(s) == bare(part.conversion.feed)) or 1.0
+        fed = (
+            sum(float(n) for n, s in part.net_ionic.reactants if bare(s) == bare(part.conversion.feed)) or 1.0
+        )
         total += part.feed_mol * made / fed
     return total
 
@@ -437,48 +535,85 @@ def _quench_heat(
 def _quench_steps(route: Route, active: Species) -> tuple[Step, ...]:
     if active in _CHROMIUM_VI or active in _SLOW_IN_BASE:
         return (
-            Step("Keep the liquor acid and add the sulfite as sodium hydrogensulfite, cold, in the hood.",
-                 f"{active} is reduced fast only in acid; some sulfur dioxide leaves"),
+            Step(
+                "Keep the liquor acid and add the sulfite as sodium hydrogensulfite, cold, in the hood.",
+                f"{active} is reduced fast only in acid; some sulfur dioxide leaves",
+            ),
             Step("Test: no colour left with starch and iodide.", "the oxidant is gone"),
             Step("Only then bring it to pH 8 with base.", "base first would lock the oxidant in"),
-        )  # fmt: skip
+        )
     if route.job.ph >= 8:
         return (
-            Step("Leave the liquor alkaline and add the sulfite in portions.", "acid could free a toxic gas from this feed"),
-            Step("Test: starch-iodide paper (on an acidified drop in the hood) stays white.", "the oxidant is gone"),
-            Step("Adjust the pH last, and only if local rules ask for it.", "the feed may not be fully converted"),
+            Step(
+                "Leave the liquor alkaline and add the sulfite in portions.",
+                "acid could free a toxic gas from this feed",
+            ),
+            Step(
+                "Test: starch-iodide paper (on an acidified drop in the hood) stays white.",
+                "the oxidant is gone",
+            ),
+            Step(
+                "Adjust the pH last, and only if local rules ask for it.",
+                "the feed may not be fully converted",
+            ),
         )
     return (
-        Step("Put sulfite and base together in cold water first, then run the liquor into it.",
-             "sulfite in acid loses sulfur dioxide; base alone turns halogen into halate"),
+        Step(
+            "Put sulfite and base together in cold water first, then run the liquor into it.",
+            "sulfite in acid loses sulfur dioxide; base alone turns halogen into halate",
+        ),
         Step("Hold pH 7 to 9 meanwhile.", "the quench makes acid of its own"),
-        Step("Test: starch-iodide paper and peroxide strip negative, pH 7 to 9.", "oxidant and acid are both gone"),
+        Step(
+            "Test: starch-iodide paper and peroxide strip negative, pH 7 to 9.",
+            "oxidant and acid are both gone",
+        ),
         Step("Acidify a few mL in the hood: it must stay colourless.", "yellow or brown would show halate"),
-    )  # fmt: skip
+    )
 
 
 def _order(route: Route) -> tuple[Step, ...]:
     """The plan's own order: oxidant last, acid never onto oxidant, water never into acid."""
     if route.job.addition is not None:
         return tuple(Step(f"Add {step}.", "order declared in the job") for step in route.job.addition)
-    steps: list[Step] = [Step("Have the quench weighed out and dissolved.", "it must be ready before the oxidant is opened")]
+    steps: list[Step] = [
+        Step("Have the quench weighed out and dissolved.", "it must be ready before the oxidant is opened")
+    ]
     acid, base, oxidant = route.charge("acid"), route.charge("base"), route.charge("oxidant")
     if route.water_grams:
-        steps.append(Step(f"Water, {_grams(route.water_grams)}, into the open vessel.", "everything else goes into it"))
+        steps.append(
+            Step(f"Water, {_grams(route.water_grams)}, into the open vessel.", "everything else goes into it")
+        )
     if base is not None or route.job.ph >= 8:
-        steps.append(Step(f"Bring the water to pH {route.job.ph:g} with base before the feed.", "the feed must never meet acid"))
+        steps.append(
+            Step(
+                f"Bring the water to pH {route.job.ph:g} with base before the feed.",
+                "the feed must never meet acid",
+            )
+        )
     if acid is not None:
-        steps.append(Step(f"{_line(acid)} slowly into the water, stirred and cooled.", "acid into water, never the reverse"))
+        steps.append(
+            Step(
+                f"{_line(acid)} slowly into the water, stirred and cooled.",
+                "acid into water, never the reverse",
+            )
+        )
     for charge in route.charges:
         if charge.role == "feed":
             steps.append(Step(f"{_line(charge)}.", "the reductant is there before any oxidant"))
     if oxidant is not None:
         steps.append(
-            Step(f"{_line(oxidant)} last, in portions or dropwise, watching the temperature.",
-                 "what is dosed last is what can be stopped")
-        )  # fmt: skip
+            Step(
+                f"{_line(oxidant)} last, in portions or dropwise, watching the temperature.",
+                "what is dosed last is what can be stopped",
+            )
+        )
     elif route.oxidant.key == ANODE:
-        steps.append(Step("Switch the current on; set it by the cooling and the ventilation.", "hydrogen leaves at the cathode"))
+        steps.append(
+            Step(
+                "Switch the current on; set it by the cooling and the ventilation.",
+                "hydrogen leaves at the cathode",
+            )
+        )
     return tuple(steps)
 
 

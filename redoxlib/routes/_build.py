@@ -6,14 +6,14 @@ May import: everything of level 5 and below.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from redoxlib import thermo
 from redoxlib.bottles import Bottle, read_bottle
 from redoxlib.data import OxidantReactionRow, OxidantRow, Tables, shipped
-from redoxlib.errors import MissingDataError, RedoxlibError
-from redoxlib.job import Conversion, Job
+from redoxlib.errors import MissingDataError
+from redoxlib.job import Conversion, Job, default_concentration
 from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import FARADAY, Quantity, Unknown
 from redoxlib.routes import _amounts as amounts
@@ -21,7 +21,6 @@ from redoxlib.routes._full import HYDROXIDE, PROTON, WATER, FullEquation, Supply
 from redoxlib.routes._halves import (
     BASIC_FROM,
     cell_potential,
-    default_phase,
     electrons,
     net_ionic,
     oxidation_half,
@@ -58,7 +57,11 @@ def circumstances(job: Job, conversion: Conversion) -> tuple[str, ...]:
     if any("S" in s.elements for _, s in ions(acid.solute)):
         tags.append("with sulfate")
     strength = acid.mass_fraction
-    if isinstance(strength, Quantity) and strength.value >= 0.6 and bare(acid.solute) == Species.parse("HNO3"):
+    if (
+        isinstance(strength, Quantity)
+        and strength.value >= 0.6
+        and bare(acid.solute) == Species.parse("HNO3")
+    ):
         tags.append("with concentrated acid")
     return tuple(tags)
 
@@ -166,9 +169,7 @@ def _draft(
     else:
         row = pick_row(reduction_rows(oxidant.key, ph, tables), circumstances(job, conversion))
         if row is None:
-            windows = sorted(
-                {(r.ph_min, r.ph_max) for r in tables.oxidant_reactions.get(oxidant.key, ())}
-            )
+            windows = sorted({(r.ph_min, r.ph_max) for r in tables.oxidant_reactions.get(oxidant.key, ())})
             where = " and ".join(f"pH {max(low, -1):g} to {min(high, 15):g}" for low, high in windows)
             return NoRoute(
                 oxidant,
@@ -238,7 +239,7 @@ def _plates_out(real: Conversion, oxidation: Equation, ph: float, tables: Tables
         return None
     return (
         f"in an undivided cell {feed} plates out at the cathode again ({lead:+.2f} V against hydrogen); "
-        "declare context = \"divided cell\" for one with a diaphragm"
+        'declare context = "divided cell" for one with a diaphragm'
     )
 
 
@@ -253,9 +254,7 @@ def _align(reduction: Equation, target: Species) -> Equation:
 
 def _same_couple(oxidation: Equation, reduction: Equation) -> bool:
     def key(side: Sequence[tuple[int | Fraction, Species]]) -> frozenset[Species]:
-        return frozenset(
-            bare(s) for _, s in side if s.elements and bare(s) not in (WATER, PROTON, HYDROXIDE)
-        )
+        return frozenset(bare(s) for _, s in side if s.elements and bare(s) not in (WATER, PROTON, HYDROXIDE))
 
     return key(oxidation.reactants) == key(reduction.products) and key(oxidation.products) == key(
         reduction.reactants
@@ -277,7 +276,7 @@ def _supplies(
 ) -> tuple[list[Supply], Species | None]:
     supplies = []
     feed_ion = bare(real.feed)
-    parts = dict((s, n) for n, s in ions(compound))
+    parts = {s: n for n, s in ions(compound)}
     if feed_ion in parts:
         supplies.append(Supply.dissolving(feed_ion, compound))
     elif bare(conversion.feed) in parts:
@@ -349,28 +348,30 @@ def _assemble(
         per_unit = d.per_feed(d.feed_compound)
         charges.append(
             _charge(
-                "feed", d.feed_compound, d.feed_mol * per_unit, d.feed_mol * per_unit, d.feed_bottle,
+                "feed",
+                d.feed_compound,
+                d.feed_mol * per_unit,
+                d.feed_mol * per_unit,
+                d.feed_bottle,
                 job.feed or str(d.feed_compound),
-            )  # fmt: skip
+            )
         )
     compound = drafts[0].oxidant_compound
     if compound is not None:
-        bottle, label = amounts.bottle_for(compound, job, oxidant.key)
-        charges.append(
-            _charge("oxidant", compound, need["oxidant"] * margin, need["oxidant"], bottle, label)
-        )
+        shelf, label = amounts.bottle_for(compound, job, oxidant.key)
+        charges.append(_charge("oxidant", compound, need["oxidant"] * margin, need["oxidant"], shelf, label))
     for role, bottle, label in (
         ("acid", acid, job.acid or amounts.DEFAULT_ACID),
         ("base", base, job.base or amounts.DEFAULT_BASE),
     ):
         if need[role] > 0:
-            charges.append(
-                _charge(role, bare(bottle.solute), need[role] * margin, need[role], bottle, label)
-            )
+            charges.append(_charge(role, bare(bottle.solute), need[role] * margin, need[role], bottle, label))
     charges, limiting, extent = _limit(charges, job)
     water = _water_grams(job, drafts, litres)
     if water:
-        charges.append(Charge("water", WATER, water / WATER.molar_mass, 0.0, water, water, None, "water", water))
+        charges.append(
+            Charge("water", WATER, water / WATER.molar_mass, 0.0, water, water, None, "water", water)
+        )
     pot = _pot_grams(job, charges)
     parts = tuple(_part(d, extent, job, tables) for d in drafts)
     gases = _gases(drafts, extent)
@@ -398,12 +399,14 @@ def _charge(
     pure = mol * compound.molar_mass
     if bottle is None:
         return Charge(role, compound, mol, needed, pure, None, None, label, pure, note="taken as pure")
-    grams, ml = bottle.amount_for(mol)
+    weighed, ml = bottle.amount_for(mol)
     litres = mol * amounts.GAS_LITRES if bottle.form == "gas" else None
-    note = ""
-    if isinstance(grams, Unknown):
+    grams, note = pure, ""
+    if isinstance(weighed, Unknown):
         # The label gives only a volume strength: what is dissolved is known, what it is dissolved in is not.
-        grams, note = pure, f"{grams.what} unknown, counted as the pure substance"
+        note = f"{weighed.what} unknown, counted as the pure substance"
+    else:
+        grams = weighed
     return Charge(role, compound, mol, needed, grams, ml, bottle, label, pure, litres, note)
 
 
@@ -415,15 +418,11 @@ def _limit(charges: list[Charge], job: Job) -> tuple[list[Charge], str, float]:
         held = amounts.shelf_limit(c.compound, job)
         if held is not None and held[0] < c.mol:
             c = _charge(c.role, c.compound, held[0], c.needed_mol, c.bottle, held[1])
-            c = Charge(**{**_fields(c), "note": "all that is on the shelf"})
+            c = replace(c, note="all that is on the shelf")
         if c.needed_mol and c.mol / c.needed_mol < extent - 1e-12:
             extent, limiting = c.mol / c.needed_mol, c.role
         cut.append(c)
     return cut, limiting, extent
-
-
-def _fields(charge: Charge) -> dict[str, object]:
-    return {name: getattr(charge, name) for name in Charge.__dataclass_fields__}
 
 
 def _water_grams(job: Job, drafts: Sequence[_Draft], litres: float) -> float:
@@ -434,7 +433,7 @@ def _water_grams(job: Job, drafts: Sequence[_Draft], litres: float) -> float:
     d = drafts[0]
     if d.feed_bottle is not None and d.feed_bottle.form == "solution":
         return 0.0  # the feed brings its own water
-    concentration = job.concentration or Quantity(1.0, "mol/L")
+    concentration = job.concentration or Quantity(default_concentration(job), "mol/L")
     if concentration.measures_like("mol/L"):
         per_litre = float(concentration.to("mol/L").value)
     else:
@@ -527,9 +526,7 @@ _SPECTATOR_GASES = frozenset(Species.parse(text) for text in ("CO2", "O2", "Cl2"
 
 
 def _electricity(job: Job, drafts: Sequence[_Draft], extent: float) -> Electricity:
-    moles = sum(
-        d.feed_mol * extent * d.electrons / float(_oxidised_per_half(d)) for d in drafts
-    )
+    moles = sum(d.feed_mol * extent * d.electrons / float(_oxidised_per_half(d)) for d in drafts)
     ampere_hours = moles * FARADAY.value / 3600
     return Electricity(
         ampere_hours,
@@ -564,5 +561,3 @@ def route_species(job: Job, oxidant: OxidantRow, tables: Tables) -> tuple[Specie
         found += [bare(bottle.solute), *(s for _, s in ions(bottle.solute))]
     found += [bare(s) for s, _ in job.impurities]
     return tuple(dict.fromkeys(found))
-
-

@@ -15,6 +15,7 @@ from redoxlib.data import OxidantReactionRow, Tables
 from redoxlib.errors import MissingDataError, RedoxlibError
 from redoxlib.job import Conversion
 from redoxlib.notation import Equation, Phase, Species
+from redoxlib.quantity import FARADAY
 from redoxlib.routes._full import HYDROXIDE, PROTON, WATER, bare
 from redoxlib.stoichiometry import complete
 
@@ -120,7 +121,9 @@ def electrons(half: Equation) -> int:
     return abs(thermo.electrons_of(half))
 
 
-def oxidation_half(conversion: Conversion, ph: float, tables: Tables) -> tuple[Equation, Conversion, list[str]]:
+def oxidation_half(
+    conversion: Conversion, ph: float, tables: Tables
+) -> tuple[Equation, Conversion, list[str]]:
     """The oxidation half-reaction with the forms really there at the pH, and what was changed.
 
     Raises
@@ -207,7 +210,7 @@ def cell_potential(
         dg = thermo.gibbs(net, tables=tables)
         n = moved
         shift = thermo._ph_shift(net, n, at)
-        factor = 1000 / (n * thermo.FARADAY.value)
+        factor = 1000 / (n * FARADAY.value)
         return thermo.Potential(
             -dg.value * factor + shift, "V", (dg.uncertainty or 0.0) * factor, dg.sources, dg.basis, (), n
         )
