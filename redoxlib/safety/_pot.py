@@ -1,14 +1,17 @@
 """The situation as the rules see it: which kinds are where, how acid it can be, what is declared.
 
-May import: notation, and the situation and kinds of this package.
+May import: errors, notation, and the situation and kinds of this package.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 
+from redoxlib.errors import RedoxlibError
 from redoxlib.notation import Species
 from redoxlib.safety._kinds import ACTIVE_CHLORINE, FEEDS, OXIDANTS, Kind, kinds_of
 from redoxlib.safety._situation import Situation
@@ -23,8 +26,15 @@ CONCENTRATED_W_W = 0.70
 ALKALI_RESERVE_PH = 13.0
 """From this pH on (0.1 mol/L hydroxide) the pot itself carries a reserve of alkali."""
 
-_K = Kind
-_MINERAL = frozenset({_K.STRONG_ACID})
+K = Kind
+_OXIDANTS_BY_ROLE = frozenset({K.SULFURIC, K.NITRITE, K.NITRATE})
+"""Oxidants only where they are declared as one: elsewhere an acid, a feed and a spectator."""
+_QUENCH = re.compile(
+    r"(?:quench(?:ed|ing)?|neutrali[sz](?:e|ed|ing)|destroy(?:ed|ing)?)\s+(?:\w+\s+){0,4}?(?:with|by)\s+([^.;]+)"
+)
+_QUENCH_NOISE = re.compile(
+    r"\b(?:only|solution|dilute|aqueous|cold|excess|ice|afterwards|alone|first|a|an|the|of|some)\b"
+)
 _WATER_WORDS = ("water treatment", "water works", "waterworks", "drinking", "well water", "village well")
 _GENERATOR_WORDS = ("generator",)
 _NO_HOOD_WORDS = (
@@ -41,6 +51,23 @@ def kinds_in(species: Iterable[Species]) -> frozenset[Kind]:
     return frozenset(found)
 
 
+def quench_in(context: str | None) -> frozenset[Species]:
+    """Species that a context such as "quenched with ammonia and ice" names as the quench."""
+    found = set()
+    for match in _QUENCH.finditer((context or "").lower()):
+        for name in re.split(r"\band\b|,|\+|/", match[1]):
+            plain = _QUENCH_NOISE.sub(" ", name).strip()
+            try:
+                found.add(Species.parse(plain))
+            except RedoxlibError:
+                # lower-casing spoils a formula, so the text is tried as it was typed too
+                typed = (context or "")[match.start(1) : match.end(1)]
+                for word in typed.split():
+                    with suppress(RedoxlibError):
+                        found.add(Species.parse(word.strip(".,;")))
+    return frozenset(found)
+
+
 @dataclass(frozen=True)
 class Pot:
     """A situation with its kinds worked out once.  Rules read this and nothing else."""
@@ -53,7 +80,7 @@ class Pot:
         """Kinds of everything that meets in the pot; an anode counts as one of them."""
         found = set(kinds_in(self.situation.pot))
         if self.situation.oxidant_key == "anode" or self.situation.oxidant_form == "electricity":
-            found.add(_K.ANODE)
+            found.add(K.ANODE)
         return frozenset(found)
 
     @cached_property
@@ -66,7 +93,8 @@ class Pot:
 
     @cached_property
     def quench(self) -> frozenset[Kind]:
-        return kinds_in(self.situation.quench)
+        """Kinds of the declared quench, and of one that the context names ("quenched with ammonia")."""
+        return kinds_in(self.situation.quench | quench_in(self.situation.context))
 
     @cached_property
     def impurities(self) -> frozenset[Kind]:
@@ -77,11 +105,6 @@ class Pot:
         """Kinds in the pot and in the quench."""
         return self.kinds | self.quench
 
-    @cached_property
-    def reagents(self) -> frozenset[Kind]:
-        """Kinds in the pot other than those that only the target brings."""
-        return self.kinds
-
     def has(self, *kinds: Kind) -> bool:
         """Whether any of *kinds* is in the pot."""
         return not self.kinds.isdisjoint(kinds)
@@ -89,12 +112,15 @@ class Pot:
     @cached_property
     def oxidants(self) -> frozenset[Kind]:
         """Kinds of oxidant that were chosen; without a declared oxidant, those found in the pot."""
-        declared = kinds_in(self.situation.oxidant | self.situation.active) & OXIDANTS
-        if _K.ANODE in self.kinds:
-            declared |= {_K.ANODE}
+        role = kinds_in(self.situation.oxidant | self.situation.active)
+        declared = role & (OXIDANTS | _OXIDANTS_BY_ROLE)
+        if role & OXIDANTS:
+            declared -= {K.NITRATE}
+        if K.ANODE in self.kinds:
+            declared |= {K.ANODE}
         if declared:
             return declared
-        passive = {_K.COPPER2, _K.IRON3} if self.kinds & OXIDANTS - {_K.COPPER2, _K.IRON3} else set()
+        passive = {K.COPPER2, K.IRON3} if self.kinds & OXIDANTS - {K.COPPER2, K.IRON3} else set()
         return (self.kinds & OXIDANTS) - self.target - self.feed - passive
 
     @property
@@ -104,15 +130,15 @@ class Pot:
     @property
     def makes_bromine(self) -> bool:
         """Whether free bromine is present, wanted, or set free from bromide in acid."""
-        if self.has(_K.BROMINE) or _K.BROMINE in self.target:
+        if self.has(K.BROMINE) or K.BROMINE in self.target:
             return True
-        return _K.BROMIDE in self.kinds and bool(self.oxidants) and self.acid_possible
+        return K.BROMIDE in self.kinds and bool(self.oxidants) and self.acid_possible
 
     @property
     def makes_iodine(self) -> bool:
-        if self.has(_K.IODINE) or _K.IODINE in self.target:
+        if self.has(K.IODINE) or K.IODINE in self.target:
             return True
-        return _K.IODIDE in self.kinds and bool(self.oxidants)
+        return K.IODIDE in self.kinds and bool(self.oxidants)
 
     @property
     def feeds(self) -> frozenset[Kind]:
@@ -127,23 +153,23 @@ class Pot:
 
     @cached_property
     def strong_acid_species(self) -> bool:
-        return self.has(_K.STRONG_ACID)
+        return self.has(K.STRONG_ACID)
 
     @cached_property
     def any_acid_species(self) -> bool:
         """An acid that was put in for its acidity, strong or weak."""
-        return self.has(_K.STRONG_ACID) or _K.WEAK_ACID in kinds_in(self.situation.pot)
+        return self.has(K.STRONG_ACID) or K.WEAK_ACID in kinds_in(self.situation.pot)
 
     @cached_property
     def ph_range(self) -> tuple[float, float] | None:
         """Lowest and highest plausible pH, or None when nothing was declared that would tell."""
         if self.ph is not None:
             return self.ph, self.ph
-        if self.strong_acid_species or self.has(_K.HARD_ACID):
-            return (0.0, 3.0) if not self.has(_K.BASE) else None
-        if self.any_acid_species or self.has(_K.SOFT_ACID):
-            return (2.0, 6.0) if not self.has(_K.BASE) else None
-        if self.has(_K.BASE):
+        if self.strong_acid_species or self.has(K.HARD_ACID):
+            return (0.0, 3.0) if not self.has(K.BASE) else None
+        if self.any_acid_species or self.has(K.SOFT_ACID):
+            return (2.0, 6.0) if not self.has(K.BASE) else None
+        if self.has(K.BASE):
             return 8.0, 14.0
         return None
 
@@ -159,10 +185,22 @@ class Pot:
 
     @property
     def concentrated_acid(self) -> bool:
+        """Whether a strong acid meets the rest as it comes from the bottle, at 70 % w/w or more."""
         s = self.situation
+        if K.STRONG_ACID not in kinds_in(s.acid | s.oxidant | s.species):
+            return False
         return s.acid_undiluted is True and (
             s.acid_strength_w_w is None or s.acid_strength_w_w >= CONCENTRATED_W_W
         )
+
+    @property
+    def weak_acid_only(self) -> bool:
+        """Whether the declared acid is a weak one and nothing stronger is in the pot.
+
+        Such a pot is no pot of mineral acid even where the medium is called "acid" for short.
+        """
+        weak = K.WEAK_ACID in kinds_in(self.situation.acid)
+        return weak and not self.has(K.STRONG_ACID, K.HARD_ACID)
 
     @property
     def mineral_acid(self) -> bool:
@@ -170,13 +208,13 @@ class Pot:
         if self.concentrated_acid:
             return True
         if self.ph is not None:
-            return self.ph <= 3 or (self.ph < 4.5 and self.has(_K.STRONG_ACID))
-        return self.has(_K.STRONG_ACID, _K.HARD_ACID)
+            return self.ph <= 3 or (self.ph < 4.5 and self.has(K.STRONG_ACID))
+        return self.has(K.STRONG_ACID, K.HARD_ACID)
 
     @property
     def alkali_reserve(self) -> bool:
         """Whether alkali beyond the pH itself is declared: a base in the pot, or pH 13 and above."""
-        base = _K.BASE in kinds_in(self.situation.base | self.situation.species)
+        base = K.BASE in kinds_in(self.situation.base | self.situation.species)
         return base or (self.ph is not None and self.ph >= ALKALI_RESERVE_PH)
 
     # ------------------------------------------------------------- circumstances
@@ -193,7 +231,9 @@ class Pot:
     def dilute(self) -> bool:
         """Whether the feed is declared at 1 mmol/L or less in water treatment."""
         c = self.situation.concentration_mol_L
-        return self.water_treatment and c is not None and c <= DILUTE_MOL_L
+        if c is None:
+            return self.situation.potable is True  # nobody drinks it otherwise
+        return self.water_treatment and c <= DILUTE_MOL_L
 
     @property
     def chlorine_dioxide_generator(self) -> bool:
@@ -219,7 +259,7 @@ class Pot:
         s = self.situation
         if s.free_cyanide_g_L is not None:
             return s.free_cyanide_g_L
-        if s.concentration_mol_L is not None and _K.CYANIDE in self.feed:
+        if s.concentration_mol_L is not None and K.CYANIDE in self.feed:
             return s.concentration_mol_L * CYANIDE_G_PER_MOL
         return None
 
@@ -228,6 +268,6 @@ class Pot:
         s = self.situation
         if s.total_sulfide_mmol_L is not None:
             return s.total_sulfide_mmol_L / 1000
-        if s.concentration_mol_L is not None and _K.SULFIDE in self.feed:
+        if s.concentration_mol_L is not None and K.SULFIDE in self.feed:
             return s.concentration_mol_L
         return None

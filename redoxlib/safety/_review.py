@@ -132,6 +132,9 @@ def _coverage(pot: Pot, hits: list[Hit]) -> Iterator[Hit]:
     for feed in sorted(named):
         yield from _pairs(pot, feed, hits)
     oxidants = sorted(pot.oxidants)
+    for species in pot.situation.oxidant:
+        if not oxidants:
+            yield unreviewed("U01", f"{species} is no oxidant that the gate knows")
     for oxidant in oxidants:
         for stranger in sorted(strangers):
             if not _covered_by_rule(oxidant, None, hits):

@@ -162,7 +162,9 @@ def _places(pot: Pot) -> tuple[int | None, int | None, int | None]:
 def chlorine_from_hypochlorite(pot: Pot) -> Iterator[Hit]:
     if not pot.has(K.HYPOCHLORITE, K.ISOCYANURATE):
         return
-    acid = pot.any_acid_species or (pot.ph is not None and pot.ph < 4)
+    hydrolysing = pot.has(K.HARD_ACID) and pot.ph is None
+    brought = pot.has(K.PEROXYMONOSULFATE, K.PERACID)
+    acid = pot.any_acid_species or hydrolysing or brought or (pot.ph is not None and pot.ph < 4)
     if not acid or pot.has(K.CYANIDE):  # cyanide in acid has its own stop
         return
     chlorine, first_acid, reductant = _places(pot)
@@ -173,7 +175,7 @@ def chlorine_from_hypochlorite(pot: Pot) -> Iterator[Hit]:
             return
     fast = pot.kinds & _FAST
     neutral = pot.ph is not None and pot.ph >= 4
-    slow_but_weak = pot.has(K.ALCOHOL) and not pot.mineral_acid
+    slow_but_weak = pot.has(K.ALCOHOL) and (pot.weak_acid_only or not pot.mineral_acid)
     if not fast and not slow_but_weak and not neutral and not pot.dilute:
         yield stop("G14", "no dissolved reductant takes the chlorine up")
     elif fast - {K.BROMIDE, K.IODIDE} and not neutral:
@@ -244,10 +246,15 @@ def nitrite(pot: Pot) -> Iterator[Hit]:
         yield caution("G43")
 
 
-@entered("G21")
-def concentrated_sulfuric_on_halide(pot: Pot) -> Iterator[Hit]:
-    if pot.has(K.SULFURIC) and pot.concentrated_acid and pot.has(K.BROMIDE, K.IODIDE, K.CHLORIDE):
+@entered("G21", "G65")
+def concentrated_sulfuric(pot: Pot) -> Iterator[Hit]:
+    chosen = K.SULFURIC in pot.oxidants
+    if not (pot.has(K.SULFURIC) and (pot.concentrated_acid or chosen)):
+        return
+    if pot.has(K.BROMIDE, K.IODIDE, K.CHLORIDE):
         yield caution("G21")
+    if pot.has(K.METAL, K.SULFUR, K.CARBON):
+        yield caution("G65")
 
 
 @entered("G57")

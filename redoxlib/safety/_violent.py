@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from redoxlib.safety._hits import Hit, caution, entered, stop, unreviewed
-from redoxlib.safety._kinds import ACTIVE_CHLORINE, Kind
+from redoxlib.safety._kinds import ACTIVE_CHLORINE, Kind, kinds_of
 from redoxlib.safety._pot import CONCENTRATED_W_W, Pot, kinds_in
 
 K = Kind
@@ -42,7 +42,7 @@ def chlorine_dioxide_from_acid(pot: Pot) -> Iterator[Hit]:
 def ketone_peroxides(pot: Pot) -> Iterator[Hit]:
     peroxide = pot.has(K.PEROXIDE, K.PERACID) and not (K.PEROXIDE in pot.feed and K.PERACID not in pot.kinds)
     quenched = bool(pot.quench & {K.ACETONE, K.KETONE}) and pot.has(K.PEROXIDE, K.PERACID)
-    ketone = pot.kinds & {K.ACETONE, K.KETONE, K.SECONDARY_ALCOHOL, K.ALDEHYDE}
+    ketone = pot.kinds & {K.ACETONE, K.KETONE, K.SECONDARY_ALCOHOL, K.ALDEHYDE, K.ALCOHOL}
     if not ((peroxide and ketone) or quenched):
         if pot.has(K.PEROXYMONOSULFATE) and pot.has(K.ACETONE, K.KETONE):
             if pot.concentrated_acid:
@@ -56,7 +56,7 @@ def ketone_peroxides(pot: Pot) -> Iterator[Hit]:
     )
     if cyclic and pot.mineral_acid:
         yield stop("G05")
-    elif cyclic and pot.situation.distil:
+    elif cyclic and (pot.situation.distil or "distil" in pot.words):
         yield stop("G05", "the pot is distilled or concentrated")
     else:
         yield caution("G05")
@@ -236,11 +236,13 @@ def organic_and_strong_oxidant(pot: Pot) -> Iterator[Hit]:
     if not organic:
         return
     s = pot.situation
-    if pot.has(K.CHLORATE, K.PERCHLORATE):
+    alkali_peroxide = any({K.PEROXIDE, K.BASE} <= k and K.CARBONATE not in k for k in map(kinds_of, s.pot))
+    if pot.has(K.CHLORATE, K.PERCHLORATE) or alkali_peroxide:
         yield stop("G40")
         return
     strong = pot.has(K.PERMANGANATE, K.MANGANATE, K.CHROMIUM6, K.BROMATE)
-    if not strong:
+    pool_salt = pot.has(K.CALCIUM_HYPOCHLORITE, K.ISOCYANURATE) and pot.has(K.UNLISTED_ORGANIC)
+    if not (strong or pool_salt):
         return
     neat = s.concentration_mol_L is not None and s.concentration_mol_L > NEAT_MOL_L
     solid = s.oxidant_form == "solid"
@@ -248,7 +250,7 @@ def organic_and_strong_oxidant(pot: Pot) -> Iterator[Hit]:
     diluted = s.concentration_mol_L is not None and s.concentration_mol_L <= 0.1
     if (solid and neat) or (unlisted and (neat or (solid and not diluted))) or pot.concentrated_acid:
         yield stop("G40", "neat" if neat else "solid oxidant" if solid else "concentrated acid")
-    else:
+    elif strong:
         yield caution("G40")
 
 

@@ -99,7 +99,7 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
         case(IODIDE, PEROXIDE, feed="NaI"),
     ),
     ("G10", "stop"): (
-        case(BROMIDE, PEROXIDE, quench="CH3OH"),
+        case(BROMIDE, PEROXIDE, quench="CH4O"),
         case(BROMIDE, PEROXIDE, quench="Na2SO3"),
     ),
     ("G10", "caution"): (
@@ -340,6 +340,10 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
         case(feed="FeSO4", oxidant="NaClO", acid="H2SO4", ph=1),
         case(feed="FeSO4", oxidant="NaClO", ph=7),
     ),
+    ("G65", "caution"): (
+        case(feed="Cu(s)", oxidant="H2SO4", acid_strength_w_w=0.98, acid_undiluted=True, temperature_C=200),
+        case(feed="Cu(s)", acid="H2SO4", acid_strength_w_w=0.98, acid_undiluted=False, ph=0),
+    ),
     ("U01", "unreviewed"): (
         case(feed="NiSO4", target="NiO(OH)", oxidant="Br2", ph=12),
         case(IODIDE, oxidant="Br2"),
@@ -425,6 +429,19 @@ SAFE: dict[str, Fields] = {
         acid_strength_w_w=0.09,
         context="water works chlorine dioxide generator, dilute",
     ),
+    "propan-2-ol, bleach in acetic acid, medium called acid": case(
+        ALCOHOL, oxidant="NaClO", acid="CH3COOH", acid_strength_w_w=0.998, acid_undiluted=True, ph=0
+    ),
+    "bromide and hot sulfuric acid as the oxidant": case(
+        feed="KBr", target="Br2", oxidant="H2SO4", oxidant_strength_w_w=0.98, acid="H2SO4", ph=0
+    ),
+    "iodide and nitrite": case(IODIDE, oxidant="NaNO2"),
+    "well water with ammonium and bleach": case(
+        feed="Fe^2+", oxidant="NaClO", ph=7.5, purpose="remove", potable=True, impurities="NH4^+"
+    ),
+    "bromide, quench told in words": case(
+        BROMIDE, PEROXIDE, context="quenched with sodium sulfite and sodium hydrogencarbonate"
+    ),
     "persulfate dosed warm": case(feed="FeSO4", oxidant="Na2S2O8", ph=1, temperature_C=60, all_at_once=False),
 }
 
@@ -462,6 +479,14 @@ DANGEROUS: dict[str, tuple[str, Fields]] = {
     "urea with calcium hypochlorite": ("G08", case(species=["urea", "Ca(ClO)2"])),
     "bromine quenched with ammonia": ("G09", case(BROMIDE, PEROXIDE, quench="NH3")),
     "iodine extracted, neutralised with ammonia": ("G09", case(IODIDE, oxidant="KIO3", base="NH3")),
+    "iodine quenched, told in words": (
+        "G09",
+        case(IODIDE, PEROXIDE, context="the rest is quenched with NH3 solution"),
+    ),
+    "alum solution into bleach": ("G14", case(species=["NaClO", "KAl(SO4)2.12H2O"])),
+    "triple salt with bleach": ("G14", case(species=["NaClO", "(KHSO5)2.KHSO4.K2SO4"])),
+    "pool chlorine on glycerol": ("G40", case(feed="glycerol", oxidant="Ca(ClO)2", oxidant_form="solid")),
+    "sodium peroxide on ethanol": ("G40", case(feed="ethanol", oxidant="Na2O2", ph=13)),
     "bromine quenched with acetone": ("G10", case(BROMIDE, oxidant="KMnO4", quench="acetone")),
     "bleach into vinegar first": (
         "G14",
