@@ -12,5 +12,15 @@ from __future__ import annotations
 
 from redoxlib.notation._equation import Equation
 from redoxlib.notation._species import Assumption, Phase, Species
+from redoxlib.notation._symbolic import Polynomial, SymbolicSpecies, parse_symbolic, parse_symbolic_equation
 
-__all__ = ["Assumption", "Equation", "Phase", "Species"]
+__all__ = [
+    "Assumption",
+    "Equation",
+    "Phase",
+    "Polynomial",
+    "Species",
+    "SymbolicSpecies",
+    "parse_symbolic",
+    "parse_symbolic_equation",
+]

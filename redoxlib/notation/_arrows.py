@@ -55,7 +55,7 @@ def find_arrow(text: str, start: int, end: int) -> Arrow:
     NotationError
         If there is no arrow, or more than one.
     """
-    found = [Arrow(m.start(), m.end()) for m in _STRONG.finditer(text, start, end)]
+    found = [Arrow(_past_charge(text, m.start()), m.end()) for m in _STRONG.finditer(text, start, end)]
     if not found:
         found = [Arrow(m.start(), m.end(), backward=True) for m in _BACK.finditer(text, start, end)]
     if not found:
@@ -80,6 +80,12 @@ def find_arrow(text: str, start: int, end: int) -> Arrow:
             hint="write one equation at a time",
         )
     return found[0]
+
+
+def _past_charge(text: str, at: int) -> int:
+    """Return where the arrow begins: a dash glued to a formula, then a space, is a charge (``I- -> I2``)."""
+    glued = at > 0 and not text[at - 1].isspace() and text[at] != "<"
+    return at + 1 if glued and text[at + 1 : at + 2] == " " and text[at] in "-–−—" else at
 
 
 def _equals(text: str, start: int, end: int) -> list[Arrow]:

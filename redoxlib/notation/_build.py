@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from redoxlib.errors import NotationError
 from redoxlib.notation._elements import SYMBOLS, near_symbols
-from redoxlib.notation._species import Count, Phase, Species, assemble
+from redoxlib.notation._species import Assumption, Count, Phase, Species, assemble
 
 __all__ = ["species_of"]
 
@@ -44,7 +44,7 @@ def species_of(elements: Mapping[str, Count], charge: int, phase: Phase, isomer:
             )
         return assemble((), -1, phase, None, "e")
     table = names()
-    assumptions = ()
+    assumptions: tuple[Assumption, ...] = ()
     if isomer is None:
         formula = known_spelling(atoms, charge) or formula_of(atoms)
         isomer, assumptions = table.settle(atoms, charge, formula, (0, len(formula)))

@@ -96,11 +96,11 @@ class Equation:
         times = exact(factor)
         if times <= 0:
             raise NotationError(f"factor {factor} is not positive")
-        sides = (
+        left, right = (
             tuple((exact(count * times), species) for count, species in side)
             for side in (self.reactants, self.products)
         )
-        return Equation(*sides, self.assumptions)
+        return Equation(left, right, self.assumptions)
 
     def reduced(self) -> Equation:
         """Return the equation with the smallest whole-number coefficients."""

@@ -12,11 +12,12 @@ from redoxlib.notation._elements import SYMBOLS, near_symbols
 from redoxlib.notation._formula import MAX_DEPTH, MAX_DIGITS
 from redoxlib.notation._names import names
 from redoxlib.notation._normal import Glyphs
+from redoxlib.notation._symbolic import looks_symbolic, parse_symbolic, symbolic_at
 
 __all__ = ["fault"]
 
 _SYMBOL = re.compile(r"[A-Z][a-z]?")
-_WORD = re.compile(r"[a-zA-Z]{4,}|[a-z]{3,}")
+_WORD = re.compile(r"[A-Za-z]?[a-z]{3,}")
 
 
 def fault(source: str, core: Glyphs) -> NotationError:
@@ -38,6 +39,8 @@ def fault(source: str, core: Glyphs) -> NotationError:
             )
     if not text:
         return NotationError("there is no formula in this text", source=source, span=(0, max(1, len(source))))
+    if looks_symbolic(text):
+        return _letter_for_number(source, core)
     words = _WORD.findall(text)
     if words and sum(map(len, words)) > len(text) / 2 and not re.match(r"[A-Z][a-z]?[0-9(\[]", text):
         return _unknown_name(source, core)
@@ -118,22 +121,22 @@ def _spelling(source: str, core: Glyphs) -> NotationError:
     return NotationError("this cannot be read as a species", source=source, span=core.span(0, len(text)))
 
 
+def _letter_for_number(source: str, core: Glyphs) -> NotationError:
+    at = symbolic_at(core.text)
+    try:
+        parse_symbolic(source)
+    except NotationError as error:
+        return error
+    return NotationError(
+        f"{core.text[at]!r} stands for a number that is not given",
+        source=source,
+        span=core.span(at, at + 1),
+        hint="symbolic formulas are read by redoxlib.notation.parse_symbolic",
+    )
+
+
 def _small_letter(source: str, core: Glyphs, at: int) -> NotationError:
     text = core.text
-    if re.match(r"[nmxyz]", text[at:]):
-        from redoxlib.notation._symbolic import parse_symbolic
-
-        try:
-            parse_symbolic(source)
-        except NotationError:
-            pass
-        else:
-            return NotationError(
-                f"the subscript {text[at]!r} is a letter, not a number",
-                source=source,
-                span=core.span(at, at + 1),
-                hint="symbolic formulas are read by redoxlib.notation.parse_symbolic",
-            )
     near = near_symbols(text[at : at + 2].capitalize()) if at == 0 else ()
     return NotationError(
         f"{text[at]!r} is no symbol of an element",

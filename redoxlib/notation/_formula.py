@@ -23,7 +23,9 @@ _PLAIN_ONLY = re.compile(r"(?:[A-Z][a-z]?(?:[1-9][0-9]{0,8})?)+")
 _DOT = re.compile(r"\.")
 _PART = re.compile(r"([1-9][0-9]{0,8}/[1-9][0-9]{0,8}|[0-9]{1,9}\.[0-9]{1,9}|[1-9][0-9]{0,8})?(?=[A-Z(\[])")
 # What a dot and a multiplier may be followed by for the dot to join an adduct rather than mark a decimal.
-_SOLVATE = re.compile(r"(?:[0-9]+(?:\.[0-9]+)?)?(?:H2O|D2O|H2O2|NH3|HCl|H2SO4|CH3OH|C2H5OH|2?KHSO[45]|K2SO4)(?![a-z0-9])")
+_SOLVATE = re.compile(
+    r"(?:[0-9]+(?:[./][0-9]+)?)?(?:H2O|D2O|H2O2|NH3|HCl|H2SO4|CH3OH|C2H5OH|KHSO[45]|K2SO4)(?![a-z0-9])"
+)
 
 
 def number(text: str) -> int | Fraction:
@@ -61,12 +63,12 @@ def split_dots(body: str) -> list[tuple[int | Fraction, str]] | None:
         start = end + 1
         times: int | Fraction = 1
         if index:
-            match = _PART.match(part)
-            if match is None:
+            lead = _PART.match(part)
+            if lead is None:
                 return None
-            if match.group(1):
-                times = number(match.group(1))
-                part = part[match.end() :]
+            if lead.group(1):
+                times = number(lead.group(1))
+                part = part[lead.end() :]
         if not part or times <= 0:
             return None
         parts.append((times, part))

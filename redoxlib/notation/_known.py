@@ -206,7 +206,8 @@ def plausible(atoms: Atoms, charge: int) -> bool:
         ((symbol, count),) = atoms
         low, high = range_of(symbol)
         return count == 1 and charge != 0 and low <= charge <= high
-    low = high = Fraction(0)
+    low: int | Fraction = 0
+    high: int | Fraction = 0
     symbols = dict(atoms)
     for symbol, count in atoms:
         least, most = range_of(symbol)

@@ -11,16 +11,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from functools import lru_cache
 
-from redoxlib.errors import BudgetError, NotationError
+from redoxlib.errors import NotationError
+from redoxlib.notation._faults import fault
 from redoxlib.notation._formula import composition
 from redoxlib.notation._known import common, is_metal, known, plausible
 from redoxlib.notation._labels import strip_labels, strip_leading
 from redoxlib.notation._names import Names, names, parts_of
 from redoxlib.notation._normal import Glyphs, normalise
 from redoxlib.notation._species import Assumption, Atoms, Phase, Species, assemble
+from redoxlib.notation._symbolic import looks_symbolic
 from redoxlib.notation._variants import lookalikes, recased
 from redoxlib.notation._write import charge_text
 
@@ -106,18 +107,30 @@ def _read(source: str, *, standalone: bool) -> Species:
             return found
     glyphs = normalise(source)
     core, phase = _core(glyphs)
+    if looks_symbolic(core.text):
+        raise fault(source, core)
     try:
-        readings = _readings(core, standalone=standalone)
-    except NotationError:
-        raise
+        readings = _readings(core, standalone=standalone) or _last_resort(core, standalone=standalone)
+    except NotationError as error:
+        raise NotationError(error.message, source=source, span=error.span, hint=error.hint) from None
     if not readings:
         found = _read_name(source)
         if found is not None:
             return found
-        from redoxlib.notation._faults import fault
-
         raise fault(source, core)
-    return _chosen(source, core, readings, phase)
+    return _chosen(core, readings, phase)
+
+
+def _last_resort(core: Glyphs, *, standalone: bool) -> list[Reading]:
+    """Read text whose digits and signs only make sense once a look-alike is exchanged: S042-."""
+    for changed, why in lookalikes(core.text):
+        if len(changed) == len(core.text):
+            other = Glyphs(changed, core.level, core.place)
+            found = [r for r in _readings(other, standalone=standalone) if r.weight < 1 and r.identity[0]]
+            if found:
+                best = min(found, key=lambda reading: reading.weight)
+                return [replace(best, why=f"{best.why}; {why}" if best.why else why)]
+    return []
 
 
 def _read_clear(source: str) -> Species | None:
@@ -227,7 +240,7 @@ _SCRIPT = re.compile(r"\s*\(?\s*(?:([0-9]{0,3})\s*([+-]+)|([+-])\s*([0-9]{1,3})|
 _IN_BRACKETS = re.compile(r"\s*[(\[]\s*(?:([0-9]{0,2})\s*([+-]+)|([+-])\s*([0-9]{1,2}))\s*[)\]]$")
 _ROMAN_TAIL = re.compile(rf"^([A-Z][a-z]?)\s*(?:\(\s*([+-]?)({_ROMAN_WORD})\s*\)|\s({_ROMAN_WORD})|(VIII|VII|VI|IV|III|II))$")
 _ROMAN_INSIDE = re.compile(rf"(?<=[A-Za-z])\(({_ROMAN_WORD})\)(?=[A-Z(\[0-9])")
-_SPACED = re.compile(r"^(.*[A-Za-z0-9)\]])\s+([0-9])\s?([+-])$")
+_SPACED = re.compile(r"^(.*[A-Za-z0-9)\]])\s+([0-9])(\s?)([+-])$")
 _SIGN_FIRST = re.compile(r"^(.*[A-Za-z0-9)\]])(\s*)([+-])(\s*)([0-9]{1,2})$")
 _GLUED = re.compile(r"^(.*?[A-Za-z)\]])([0-9]*)(\s*)([+-])$")
 _REPEATED = re.compile(r"^(.*[A-Za-z0-9)\]])\s*(\+{2,8}|-{2,8})$")
@@ -239,7 +252,7 @@ def _readings(core: Glyphs, *, standalone: bool) -> list[Reading]:
     text = core.text
     if not text:
         return []
-    if _ELECTRON.fullmatch(text) and (len(text) > 1 or not standalone):
+    if _ELECTRON.fullmatch(text) and text != "E":
         told = text.strip("()").strip() == "e"
         why = "a lone e stands for the electron" if told else ""
         return [Reading("e", (), -1, 0.0, why)]
@@ -259,7 +272,7 @@ def _readings(core: Glyphs, *, standalone: bool) -> list[Reading]:
         return _with_variants(body, len(signs) * (1 if signs[0] == "+" else -1), core)
     spaced = _SPACED.match(text)
     if spaced:
-        return _with_variants(spaced.group(1), _charge(spaced.group(2), spaced.group(3), None, None), core)
+        return _set_apart(spaced, core)
     first = _SIGN_FIRST.match(text)
     if first and core.level[first.start(3)] == "b":
         return list(_sign_first(first, core, standalone=standalone))
@@ -271,6 +284,15 @@ def _readings(core: Glyphs, *, standalone: bool) -> list[Reading]:
         found = _reading(_clean(barred.group(1)), -2, 0.0, "a closing = is the old sign for a charge of 2-")
         return [found] if found and found.weight < PLAUSIBLE else []
     return _with_variants(text, 0, core)
+
+
+def _set_apart(match: re.Match[str], core: Glyphs) -> list[Reading]:
+    """Read a digit that a space sets apart: a charge in ``Cr 3+``, loose typesetting in ``MnO 4 -``."""
+    raw, digit, gap, sign = match.groups()
+    plus = 1 if sign == "+" else -1
+    found = _with_variants(raw, plus * int(digit), core) if digit != "0" else []
+    loose = _reading(_clean(raw) + digit, plus, 0.1 if gap else 0.7)
+    return [*found, loose] if loose else found
 
 
 def _charge(digits: str | None, signs: str | None, sign: str | None, number: str | None) -> int:
@@ -321,14 +343,14 @@ def _raised(core: Glyphs) -> list[Reading] | None:
             return list(_glued(glued, rest, standalone=False))
     if body.startswith("e") and charge == -1 and body in ("e", "(e)"):
         return [Reading("e", (), -1, 0.0)]
-    found = _with_variants(rest.text, charge, core)
-    if sign and number and len(found) == 1 and found[0].weight == RADICAL:
+    choices = _with_variants(rest.text, charge, core)
+    if sign and number and len(choices) == 1 and choices[0].weight == RADICAL:
         # A number after the sign is often the coefficient counted twice: 2 NO3^-2.
-        for other in known().get(found[0].atoms, ()):
-            if other * charge > 0 and common(found[0].atoms, other):
+        for other in known().get(choices[0].atoms, ()):
+            if other * charge > 0 and common(choices[0].atoms, other):
                 why = "this ion is known with another charge; the number may be the coefficient counted twice"
-                return [replace(found[0], charge=other, weight=0.0, why=why), found[0]]
-    return found
+                return [replace(choices[0], charge=other, weight=0.0, why=why), choices[0]]
+    return choices
 
 
 def _sign_lost(body: str, size: int) -> list[Reading]:
@@ -345,7 +367,7 @@ def _roman(match: re.Match[str], text: str) -> Iterator[Reading]:
     numeral = in_brackets or spaced or glued
     why = "a Roman numeral is an oxidation number; for a single atom it is taken as the charge"
     literal = _reading(text.replace(" ", ""), 0, 0.5)
-    if not in_brackets and not spaced and literal is not None and (literal.weight < 1 or not is_metal(symbol)):
+    if not in_brackets and not spaced and literal is not None and not is_metal(symbol):
         yield replace(literal, weight=0.0)
         return
     found = _reading(symbol, _ROMAN[numeral] * (-1 if sign == "-" else 1), 0.0, why)
@@ -420,7 +442,7 @@ def _glued(match: re.Match[str], core: Glyphs, *, standalone: bool) -> Iterator[
         elif size and not why:
             extra += 0.05
         yield from _with_variants(stem + subscript, charge, core, why, extra)
-    if sign == "+" and standalone and (len(stem) > 2 or digits or space):
+    if sign == "+" and standalone:
         neutral = _reading(whole, 0)
         if neutral and neutral.weight == KNOWN and sum(count for _, count in neutral.atoms) > 1:
             told = "the formula is a known molecule, so the plus is taken as the sign between species"
@@ -450,10 +472,11 @@ def _with_variants(
         found.append(literal)
         if literal.weight < 1 + extra:
             return found
+    word = len(body) > 4 and body.isalpha()
     for variant in recased(body):
         told = "capitals and small letters are taken for the likelier species"
         reading = _reading(variant, charge, extra + (0.5 if literal else 0.1), told if literal else why)
-        if reading and (reading.weight - extra < 1.2 or literal is None):
+        if reading and (reading.weight - extra < 1.2 or (literal is None and not word)):
             found.append(reading)
     for variant, told in lookalikes(body):
         reading = _reading(variant, charge, extra + 0.5, told)
@@ -472,7 +495,7 @@ def _spaced_out(
         joined = f"{_clean(salt)}.{times or ''}{water}"
         found = _reading(joined, 0, 0.0, "the dot of a hydrate is taken to be lost")
         base = _reading(_clean(salt), 0)
-        if found and base and base.weight < 1 and base.atoms != composition(water):
+        if found and base and base.weight < 1 and _clean(salt) != water:
             return replace(found, weight=0.0), joined
     if literal is not None and literal.weight >= 1:
         pieces = [composition(piece) for piece in raw.split()]
@@ -515,7 +538,7 @@ def _clean(raw: str) -> str:
 # ------------------------------------------------------------------ the choice
 
 
-def _chosen(source: str, core: Glyphs, readings: list[Reading], phase: Phase) -> Species:
+def _chosen(core: Glyphs, readings: list[Reading], phase: Phase) -> Species:
     ordered = sorted(readings, key=lambda reading: reading.weight)
     best = ordered[0]
     span = core.span(0, len(core.text))
@@ -535,7 +558,7 @@ def _chosen(source: str, core: Glyphs, readings: list[Reading], phase: Phase) ->
         return _finished(replace(best, why=""), literal, span, phase, (note,))
     if honest:
         others_text = " or ".join(dict.fromkeys(r.text for r in honest))
-        why = "both are known; the text does not tell a subscript from a charge"
+        why = "each of them is known, and the text does not tell which is meant"
         return _finished(best, literal, span, phase, (Assumption(span, best.text, others_text, why),))
     return _finished(best, literal, span, phase)
 
@@ -574,7 +597,7 @@ def _doubted(reading: Reading, *, stated_phase: Phase) -> Reading | None:
     size, plus = abs(charge), 1 if charge > 0 else -1
     if size > 1:
         merged = _reading(f"{body}{size}", plus, 0.0, "the subscript has slipped into the charge")
-        if merged and merged.weight <= RADICAL and not body[-1].isdigit():
+        if merged and merged.weight == KNOWN and not body[-1].isdigit():
             return merged
         for other in charges:
             if other * charge > 0:

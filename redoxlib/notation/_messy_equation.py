@@ -191,7 +191,8 @@ def _cheapest(
     """Cut the side at the plus signs that separate, by dynamic programming over the cuts."""
     starts = [start, *(at + 1 for at in pluses)]
     stops = [*pluses, end]
-    best: list[tuple[float, int, _Read | None]] = [(0.0, -1, None)] + [(float("inf"), -1, None)] * len(stops)
+    best: list[tuple[float, int, _Read | None]] = [(0.0, -1, None)]
+    best += [(float("inf"), -1, None) for _ in stops]
     for first, here in enumerate(starts):
         cost_here = best[first][0]
         if cost_here == float("inf"):
@@ -211,7 +212,7 @@ def _cheapest(
             cost = cost_here + read.cost + (0.5 if last > first and _is_spaced(text, stops[last - 1]) else 0.0)
             if cost < best[last + 1][0]:
                 best[last + 1] = (cost, first, read)
-            if read.cost == 0 and last < len(pluses) and _is_spaced(text, stop):
+            if read.cost == 0 and last < len(pluses) and _is_spaced(text, stop) and text[stop + 1 : end].strip():
                 break
     if best[-1][0] == float("inf"):
         return None

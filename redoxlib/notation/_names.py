@@ -138,5 +138,5 @@ def _outer_removed(formula: str) -> str:
 @cache
 def names() -> Names:
     """Return the shipped table of names."""
-    with (files("redoxlib") / "data" / "names.csv").open(encoding="utf-8", newline="") as lines:
+    with (files("redoxlib") / "data" / "names.csv").open(encoding="utf-8") as lines:
         return Names(csv.DictReader(lines))

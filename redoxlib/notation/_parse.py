@@ -23,8 +23,8 @@ _PLAIN = re.compile(
 ).fullmatch
 _ATOMS = re.compile(r"([A-Z][a-z]?)([0-9]*)").findall
 # Marks by which a formula outside the lists may be a misprint: O and 0, l and I and 1, capitals, a lost sign.
-_SUSPECT = re.compile(r"0|C[I1]|[a-z][A-Z]?1$|[0-9]{2}$|^[A-Z][a-z]?[0-9]+$|[A-Z]{2}|^l|II|VI").search
-_PHASES = {None: Phase.UNSTATED, **{str(phase): phase for phase in Phase}}
+_SUSPECT = re.compile(r"0|C[I1]|[a-z][A-Z]?1$|[0-9]{2}$|^[A-Z][a-z]?[0-9]+$|[A-Z]{2}|^l|IV|VI").search
+_PHASES: dict[str | None, Phase] = {None: Phase.UNSTATED, **{str(phase): phase for phase in Phase}}
 _KNOWN = known()
 
 
@@ -49,7 +49,7 @@ def read_species(text: str) -> Species:
                 charge = int(digits or 1) if sign == "+" else -int(digits or 1)
             atoms = tuple(sorted(counts.items()))
             charges = _KNOWN.get(atoms)
-            if "C" not in counts:
+            if "C" not in counts and "II" not in body:
                 if charges is None:
                     clear = plausible(atoms, charge) if charge else True
                     clear = clear and not _SUSPECT(body)

@@ -9,7 +9,7 @@ import re
 from fractions import Fraction
 
 from redoxlib.notation._equation import Equation, Term
-from redoxlib.notation._species import Count, Phase, Species
+from redoxlib.notation._species import Count, Species
 
 __all__ = ["ascii_text", "equation_ascii", "equation_latex", "equation_unicode", "latex", "unicode"]
 
