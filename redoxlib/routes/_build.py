@@ -110,6 +110,16 @@ def build_route(job: Job, oxidant: OxidantRow, *, tables: Tables | None = None) 
     return _assemble(job, oxidant, drafts, worst, acid, base, litres, tables)
 
 
+def _activity(job: Job, conversion: Conversion) -> float:
+    """Strength of the feed where it is given or the water is dilute; 1 otherwise, as stated."""
+    quantity = conversion.amount or job.concentration
+    if quantity is not None and quantity.measures_like("mol/L"):
+        return float(quantity.to("mol/L").value)
+    if quantity is not None and quantity.measures_like("g/L"):
+        return float(quantity.to("g/L").value) / conversion.feed.molar_mass
+    return 1e-3 / conversion.feed.molar_mass if job.purpose == "remove" else 1.0
+
+
 @dataclass(frozen=True, slots=True)
 class _Draft:
     """A conversion under the oxidant, before amounts are turned into bottles."""
@@ -158,7 +168,7 @@ def _draft(
 ) -> _Draft | NoRoute:
     ph = job.ph
     try:
-        oxidation, real, notes = oxidation_half(conversion, ph, tables)
+        oxidation, real, notes = oxidation_half(conversion, ph, tables, _activity(job, conversion))
     except MissingDataError as error:
         return NoRoute(oxidant, "undecided", error.message, tuple(error.looked_in))
     compound, feed_bottle, feed_notes = amounts.feed_compound(conversion, job)

@@ -122,9 +122,11 @@ def electrons(half: Equation) -> int:
 
 
 def oxidation_half(
-    conversion: Conversion, ph: float, tables: Tables
+    conversion: Conversion, ph: float, tables: Tables, activity: float = 1.0
 ) -> tuple[Equation, Conversion, list[str]]:
     """The oxidation half-reaction with the forms really there at the pH, and what was changed.
+
+    ``activity`` is that of the dissolved forms: a dilute metal ion stays dissolved to a higher pH.
 
     Raises
     ------
@@ -132,8 +134,8 @@ def oxidation_half(
         When feed and target cannot be connected by water, protons and electrons.
     """
     notes: list[str] = []
-    feed = thermo.stable_form(conversion.feed, ph, tables=tables)
-    target = thermo.stable_form(conversion.target, ph, tables=tables)
+    feed = thermo.stable_form(conversion.feed, ph, activity=activity, tables=tables)
+    target = thermo.stable_form(conversion.target, ph, activity=activity, tables=tables)
     for typed, real in ((conversion.feed, feed), (conversion.target, target)):
         if bare(typed) != bare(real):
             notes.append(f"at pH {ph:g} {typed} is there as {real}")

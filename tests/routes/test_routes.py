@@ -1,0 +1,247 @@
+"""A route: equations in the real medium, bottles, what limits, the largest yield."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from redoxlib.data import shipped
+from redoxlib.errors import JobError
+from redoxlib.job import Job
+from redoxlib.notation import Equation, Species
+from redoxlib.quantity import Quantity, Unknown
+from redoxlib.routes import ANODE, BASIC_FROM, NoRoute, Route, bare, build_route, salt
+
+TABLES = shipped()
+CONVERSIONS = {
+    "Br^- -> Br2": 0.0,
+    "I^- -> I2": 0.0,
+    "Cu -> Cu^2+": 0.0,
+    "Fe^2+ -> Fe^3+": 0.0,
+    "Mn^2+ -> MnO2": 7.0,
+    "HS^- -> S": 11.0,
+    "HS^- -> SO4^2-": 11.0,
+    "CN^- -> OCN^-": 11.0,
+    "SO3^2- -> SO4^2-": 8.5,
+    "propan-2-ol -> acetone": 4.0,
+}
+
+
+def route(text: str, key: str, **fields: object) -> Route:
+    built = build_route(Job(text, **fields), TABLES.oxidants[key])  # type: ignore[arg-type]
+    assert isinstance(built, Route), built
+    return built
+
+
+def none(text: str, key: str, **fields: object) -> NoRoute:
+    built = build_route(Job(text, **fields), TABLES.oxidants[key])  # type: ignore[arg-type]
+    assert isinstance(built, NoRoute), built
+    return built
+
+
+@pytest.mark.parametrize("text", CONVERSIONS)
+@pytest.mark.parametrize("key", TABLES.oxidants)
+def test_every_equation_of_every_route_balances(text: str, key: str) -> None:
+    built = build_route(Job(text, medium=CONVERSIONS[text]), TABLES.oxidants[key])
+    if isinstance(built, NoRoute):
+        assert built.reason
+        return
+    for part in built.parts:
+        for equation in (*part.half_reactions, part.net_ionic, part.full):
+            assert equation.residual() == {}, str(equation)
+        assert not any(s.charge for _, s in (*part.full.reactants, *part.full.products)), str(part.full)
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "full"),
+    [
+        ("Br^- -> Br2", "H2O2", "2 NaBr + H2O2 + H2SO4 -> Br2 + Na2SO4 + 2 H2O"),
+        (
+            "Br^- -> Br2",
+            "KMnO4",
+            "10 NaBr + 2 KMnO4 + 8 H2SO4 -> 5 Br2 + 2 MnSO4 + K2SO4 + 5 Na2SO4 + 8 H2O",
+        ),
+        (
+            "Br^- -> Br2",
+            "K2Cr2O7",
+            "6 NaBr + K2Cr2O7 + 7 H2SO4 -> 3 Br2 + Cr2(SO4)3 + K2SO4 + 3 Na2SO4 + 7 H2O",
+        ),
+        ("Br^- -> Br2", "KBrO3", "10 NaBr + 2 KBrO3 + 6 H2SO4 -> 6 Br2 + K2SO4 + 5 Na2SO4 + 6 H2O"),
+        ("Br^- -> Br2", "NaOCl", "2 NaBr + NaClO + H2SO4 -> Br2 + NaCl + Na2SO4 + H2O"),
+        ("Br^- -> Br2", "MnO2", "2 NaBr + MnO2 + 2 H2SO4 -> Br2 + MnSO4 + Na2SO4 + 2 H2O"),
+        ("Cu -> CuSO4", "H2O2", "Cu + H2O2 + H2SO4 -> CuSO4 + 2 H2O"),
+        ("Cu -> CuSO4", "HNO3", "3 Cu + 2 HNO3 + 3 H2SO4 -> 3 CuSO4 + 2 NO + 4 H2O"),
+        ("Fe^2+ -> Fe^3+", "H2O2", "2 FeSO4 + H2O2 + H2SO4 -> Fe2(SO4)3 + 2 H2O"),
+        (
+            "Fe^2+ -> Fe^3+",
+            "KMnO4",
+            "10 FeSO4 + 2 KMnO4 + 8 H2SO4 -> 5 Fe2(SO4)3 + 2 MnSO4 + K2SO4 + 8 H2O",
+        ),
+        ("CN^- -> OCN^-", "NaOCl", "NaCN + NaClO -> NaOCN + NaCl"),
+        ("S^2- -> S", "H2O2", "Na2S + H2O2 -> S + 2 NaOH"),
+    ],
+)
+def test_full_equations_are_the_textbook_ones(text: str, key: str, full: str) -> None:
+    assert route(text, key).full == Equation.parse(full)
+
+
+def test_bromate_counts_as_a_source_of_bromine() -> None:
+    built = route("Br^- -> Br2", "KBrO3")
+    assert built.net_ionic == Equation.parse("5 Br^-(aq) + BrO3^-(aq) + 6 H^+(aq) -> 3 Br2(l) + 3 H2O(l)")
+    assert built.product.mol == pytest.approx(0.6)
+
+
+def test_iron_in_neutral_water_ends_as_hydroxide_and_says_so() -> None:
+    built = route("Fe^2+ -> Fe^3+", "KMnO4", medium=7)
+    assert built.product.species == Species.parse("Fe(OH)3(s)")
+    assert any("Fe(OH)3" in note for note in built.notes)
+
+
+def test_two_conversions_share_one_oxidant() -> None:
+    pair = [("Fe^2+ -> Fe(OH)3", "3.1 mg/L"), ("Mn^2+ -> MnO2", "0.42 mg/L")]
+    both = route(pair, "KMnO4", purpose="remove", excess=0)  # type: ignore[arg-type]
+    alone = [
+        route([one], "KMnO4", purpose="remove", excess=0).charge("oxidant")  # type: ignore[arg-type]
+        for one in pair
+    ]
+    together = both.charge("oxidant")
+    assert together is not None
+    assert together.mol == pytest.approx(sum(c.mol for c in alone if c is not None))
+    assert len(both.parts) == 2
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "fields", "verdict", "says"),
+    [
+        ("Br^- -> Br2", "Fe3+", {}, "infeasible", "-0.3"),
+        ("Br^- -> Br2", "I2", {}, "infeasible", "other way"),
+        ("I^- -> I2", "I2", {}, "infeasible", "itself the couple"),
+        ("Br^- -> Br2", "Ce4+", {"medium": 7}, "infeasible", "no oxidant at pH 7"),
+        ("Cu -> CuSO4", "Cl2", {}, "infeasible", "CuCl2"),
+        ("Cu -> CuSO4", "anode", {}, "infeasible", "plates out"),
+    ],
+)
+def test_what_gives_no_route_says_why(text: str, key: str, fields: dict[str, object], verdict: str, says: str) -> None:
+    found = none(text, key, **fields)
+    assert found.verdict == verdict
+    assert says in found.reason
+
+
+def test_the_feed_must_contain_what_is_oxidised() -> None:
+    with pytest.raises(JobError, match="does not contain"):
+        build_route(Job("Br^- -> Br2", feed="sodium chloride"), TABLES.oxidants["H2O2"])
+
+
+def test_the_charge_sheet_of_peroxide_on_bromide() -> None:
+    built = route("Br^- -> Br2", "H2O2", amount="1 mol", excess=0.1)
+    feed, oxidant, acid = (built.charge(role) for role in ("feed", "oxidant", "acid"))
+    assert feed is not None
+    assert oxidant is not None
+    assert acid is not None
+    assert feed.grams == pytest.approx(102.9, abs=0.1)
+    assert oxidant.needed_mol == pytest.approx(0.5)
+    assert oxidant.mol == pytest.approx(0.55)
+    # 0.55 mol x 34.01 g/mol / 0.30
+    assert oxidant.grams == pytest.approx(62.4, abs=0.3)
+    assert acid.needed_mol == pytest.approx(0.5)
+    assert built.product.grams == pytest.approx(79.9, abs=0.1)
+    assert isinstance(built.product.ml, float)
+    assert 25 < built.product.ml < 26.5
+
+
+def test_a_short_bottle_limits_the_whole_batch() -> None:
+    full = route("Br^- -> Br2", "H2O2", amount="1 mol")
+    short = route("Br^- -> Br2", "H2O2", amount="1 mol", bottles=["25 mL of hydrogen peroxide 30 % w/w"])
+    assert full.limiting == "feed"
+    assert short.limiting == "oxidant"
+    oxidant = short.charge("oxidant")
+    assert oxidant is not None
+    assert short.product.mol == pytest.approx(oxidant.mol)
+    assert short.product.mol < full.product.mol
+
+
+def test_the_acid_is_a_reagent_that_can_limit() -> None:
+    built = route("Br^- -> Br2", "H2O2", amount="1 mol", bottles=["20 mL of sulfuric acid 50 % w/w"])
+    assert built.limiting == "acid"
+
+
+def test_an_anode_states_charge_energy_and_hydrogen() -> None:
+    built = route("I^- -> I2", ANODE, amount="1 mol")
+    power = built.electricity
+    assert power is not None
+    assert power.ampere_hours == pytest.approx(26.80, abs=0.01)  # one faraday per mole of iodide
+    assert power.hydrogen_litres == pytest.approx(12.39, abs=0.01)
+    assert power.kwh == pytest.approx(power.ampere_hours * power.volts.value / 1000)
+
+
+def test_gas_is_counted_in_litres_at_25_c_and_1_bar() -> None:
+    built = route("Cu -> CuSO4", "HNO3", amount="1 mol")
+    gas = {str(g.species): g.litres for g in built.gases}
+    assert gas["NO"] == pytest.approx(2 / 3 * 24.79, abs=0.02)
+
+
+class TestScaling:
+    """Twice the feed is twice everything on the sheet; energies per mol stay."""
+
+    @given(st.sampled_from(["H2O2", "KMnO4", "NaOCl", "KBrO3", "MnO2"]), st.integers(2, 50))
+    def test_scaling(self, key: str, factor: int) -> None:
+        one = route("Br^- -> Br2", key, amount="0.1 mol")
+        many = route("Br^- -> Br2", key, amount=Quantity(0.1 * factor, "mol"))
+        assert many.product.grams == pytest.approx(factor * one.product.grams)
+        assert many.pot_grams == pytest.approx(factor * one.pot_grams)
+        for a, b in zip(one.charges, many.charges, strict=True):
+            assert b.grams == pytest.approx(factor * a.grams)
+        if isinstance(one.dH, Quantity) and isinstance(many.dH, Quantity):
+            assert many.dH.value == pytest.approx(one.dH.value)
+
+
+class TestMassIsKept:
+    """What the full equation takes in by mass it gives out."""
+
+    @given(st.sampled_from(sorted(TABLES.oxidants)), st.sampled_from(sorted(CONVERSIONS)))
+    def test_mass(self, key: str, text: str) -> None:
+        built = build_route(Job(text, medium=CONVERSIONS[text]), TABLES.oxidants[key])
+        if isinstance(built, NoRoute):
+            return
+        full = built.full
+        left = sum(float(n) * s.molar_mass for n, s in full.reactants)
+        right = sum(float(n) * s.molar_mass for n, s in full.products)
+        assert left == pytest.approx(right, rel=1e-9)
+
+
+@pytest.mark.parametrize("ph", [0.0, 5.0, BASIC_FROM, 12.0])
+def test_equations_use_protons_in_acid_and_hydroxide_in_base(ph: float) -> None:
+    built = build_route(Job("SO3^2- -> SO4^2-", medium=ph), TABLES.oxidants["H2O2"])
+    assert isinstance(built, Route)
+    ions = {bare(s) for _, s in (*built.net_ionic.reactants, *built.net_ionic.products)}
+    assert (Species.parse("OH^-") if ph < BASIC_FROM else Species.parse("H^+")) not in ions
+
+
+def test_energies_that_the_tables_lack_are_unknown_not_zero() -> None:
+    built = route("Br^- -> Br2", "peracetic")
+    assert isinstance(built.dH, Unknown)
+    assert "CH3CO" in built.dH.what
+
+
+@pytest.mark.parametrize(
+    ("cation", "anion", "compound"),
+    [
+        ("Na^+", "SO4^2-", "Na2SO4"),
+        ("Fe^3+", "SO4^2-", "Fe2(SO4)3"),
+        ("Ca^2+", "ClO^-", "Ca(ClO)2"),
+        ("H^+", "SO4^2-", "H2SO4"),
+        ("NH4^+", "SO4^2-", "(NH4)2SO4"),
+        ("Na^+", "OH^-", "NaOH"),
+        ("H^+", "CH3COO^-", "CH3COOH"),
+    ],
+)
+def test_ions_pair_into_salts(cation: str, anion: str, compound: str) -> None:
+    assert salt(Species.parse(cation), Species.parse(anion)) == Species.parse(compound)
+
+
+def test_coefficients_are_exact() -> None:
+    for n, _ in route("Br^- -> Br2", "KMnO4").full.reactants:
+        assert isinstance(n, (int, Fraction))
