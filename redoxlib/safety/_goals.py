@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from redoxlib.notation import Phase, Species
+from redoxlib.safety._composition import kinds_of
 from redoxlib.safety._hits import Hit, stop
-from redoxlib.safety._kinds import Kind, kinds_of
+from redoxlib.safety._kinds import Kind
 
 __all__ = ["goal_hits"]
 

@@ -13,7 +13,8 @@ from functools import cached_property
 
 from redoxlib.errors import RedoxlibError
 from redoxlib.notation import Species
-from redoxlib.safety._kinds import ACTIVE_CHLORINE, FEEDS, OXIDANTS, Kind, kinds_of
+from redoxlib.safety._composition import kinds_of
+from redoxlib.safety._kinds import ACTIVE_CHLORINE, FEEDS, OXIDANTS, Kind
 from redoxlib.safety._situation import Situation
 
 __all__ = ["Pot", "kinds_in"]

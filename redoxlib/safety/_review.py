@@ -8,9 +8,10 @@ from functools import cache
 
 from redoxlib.notation import Species
 from redoxlib.safety import _conditions, _toxic, _violent
+from redoxlib.safety._composition import kinds_of
 from redoxlib.safety._goals import goal_hits
 from redoxlib.safety._hits import REGISTER, Hit, unreviewed
-from redoxlib.safety._kinds import FEEDS, Kind, kinds_of
+from redoxlib.safety._kinds import FEEDS, Kind
 from redoxlib.safety._pot import Pot
 from redoxlib.safety._situation import Situation
 from redoxlib.safety._table import Severity, citation, reviews, rule
@@ -189,7 +190,8 @@ def review_situation(situation: Situation) -> Verdict:
     hits = _rule_hits(pot)
     for target in situation.target:
         hits.extend(goal_hits(target, generator=pot.chlorine_dioxide_generator))
-    hits.extend(_coverage(pot, hits))
+    if not any(hit.severity is Severity.STOP for hit in hits):
+        hits.extend(_coverage(pot, hits))
     return _verdict(hits)
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from redoxlib.safety._composition import kinds_of
 from redoxlib.safety._hits import Hit, caution, entered, stop, unreviewed
-from redoxlib.safety._kinds import ACTIVE_CHLORINE, Kind, kinds_of
+from redoxlib.safety._kinds import ACTIVE_CHLORINE, Kind
 from redoxlib.safety._pot import CONCENTRATED_W_W, Pot, kinds_in
 
 K = Kind

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from redoxlib.notation import Species
-from redoxlib.safety._kinds import Kind, kinds_of
+from redoxlib.safety._composition import kinds_of
+from redoxlib.safety._kinds import Kind
 
 K = Kind
 
