@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from math import lcm
 
@@ -10,7 +10,7 @@ from redoxlib.errors import DomainError, NotUniqueError
 from redoxlib.notation import Assumption, Equation, Species
 from redoxlib.stoichiometry._cone import extreme_rays, feasible_or_certificate
 from redoxlib.stoichiometry._reading import ignored, read
-from redoxlib.stoichiometry._system import System
+from redoxlib.stoichiometry._system import System, whole
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -102,12 +102,11 @@ class Balance:
     def _not_unique(self) -> NotUniqueError:
         choice = self.choice
         members = self.members
-        listed = "\n".join(f"    {member}" for member in members[:6])
+        listed = "\n".join(f"    {member}" for member in members[:6]) or "    (too many to list)"
         more = f"\n    and {len(members) - 6} more" if len(members) > 6 else ""
         picked = f"electron book-keeping chooses {choice}" if choice is not None else self.choice_reason
         return NotUniqueError(
-            f"{self.dimension} independent equations balance; elementary ones:\n{listed or '    (too many to list)'}"
-            f"{more}",
+            f"{self.dimension} independent equations balance; elementary ones:\n{listed}{more}",
             hint=f"{picked}; pin a ratio or an origin to decide otherwise",
             members=members,
             choice=choice,
@@ -184,7 +183,9 @@ class Balance:
         try:
             vector = self._system.vector(equation)
         except ValueError as error:
-            raise DomainError(str(error), hint="describe() takes equations over the species asked about") from None
+            raise DomainError(
+                str(error), hint="describe() takes equations over the species asked about"
+            ) from None
         if equation.residual():
             raise DomainError(f"{equation} does not balance", hint="check() says by how much")
         chosen = self._chosen().vector
@@ -261,6 +262,10 @@ def _ratio_rows(system: System, ratio: Ratio) -> list[list[int]]:
     return rows
 
 
+def _atoms(sites: Iterable[tuple[Fraction, int | Fraction]]) -> Fraction:
+    return sum((Fraction(count) for _, count in sites), Fraction(0))
+
+
 def _origin_rows(system: System, origin: Mapping[str, str]) -> list[list[int]]:
     """One row per named origin: the atoms that change, in the product, equal those in the source."""
     from redoxlib.stoichiometry._oxidation import sites_of
@@ -275,20 +280,20 @@ def _origin_rows(system: System, origin: Mapping[str, str]) -> list[list[int]]:
                 f"{product} cannot come from {source}: they share no element",
                 hint='write origin={"O2": "H2O2"}, product first',
             )
-        best: tuple[int, int] | None = None
+        best: tuple[Fraction, Fraction] | None = None
         for symbol in shared:
             new = [(n, c) for n, c in made[symbol] if n not in {m for m, _ in held[symbol]}]
             old = [(n, c) for n, c in held[symbol] if n not in {m for m, _ in made[symbol]}]
             if new and old:
-                best = sum(c for _, c in new), sum(c for _, c in old)
+                best = _atoms(new), _atoms(old)
                 break
         if best is None:
             symbol = shared[0]
-            best = sum(c for _, c in made[symbol]), sum(c for _, c in held[symbol])
-        row = [0] * system.width
+            best = _atoms(made[symbol]), _atoms(held[symbol])
+        row = [Fraction(0)] * system.width
         row[system.species.index(product)] += best[0]
         row[system.species.index(source)] -= best[1]
-        rows.append(row)
+        rows.append(whole(row))
     return rows
 
 

@@ -80,7 +80,9 @@ def implausible(species: Species) -> str | None:
 
 
 # Neutral molecules whose composition is also that of a common ion.
-_BOTH = frozenset({"SO3", "NO2", "ClO2", "O3", "N3", "I3", "CN", "ClO", "BrO", "IO", "C2N2", "HO2", "NO3", "FeO2"})
+_BOTH = frozenset(
+    {"SO3", "NO2", "ClO2", "O3", "N3", "I3", "CN", "ClO", "BrO", "IO", "C2N2", "HO2", "NO3", "FeO2"}
+)
 _OXIDES = frozenset({"MnO2", "SnO2", "PbO2", "TiO2", "NiO2", "CoO2", "CrO2", "ZnO2", "BaO2"})
 
 
@@ -91,7 +93,8 @@ def lost_charge(species: Species) -> str | None:
     if species.formula in _BOTH or species.formula in _OXIDES:
         return None
     atoms = frozenset((s, c) for s, c in species.elements.items() if isinstance(c, int))
-    if len(atoms) != len(species.elements) or any(is_metal(s) for s in species.elements) and ions_of(species):
+    salt = any(is_metal(s) for s in species.elements) and ions_of(species) is not None
+    if salt or len(atoms) != len(species.elements):
         return None
     table = known_ions()
     for charge in (-2, -1, -3, -4, 1, 2):
@@ -136,7 +139,9 @@ def check(text: str | Equation) -> Check:
         remarks += _terms(counts, lowest, equation)
         remarks += _spectators(equation)
     remarks += _electrons(equation)
-    return Check(equation, not residual, residual, lowest, tuple(dict.fromkeys(remarks)), equation.assumptions)
+    return Check(
+        equation, not residual, residual, lowest, tuple(dict.fromkeys(remarks)), equation.assumptions
+    )
 
 
 def _terms(counts: list[int | Fraction], lowest: bool, equation: Equation) -> list[str]:

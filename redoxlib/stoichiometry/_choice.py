@@ -74,13 +74,13 @@ class _Node:
     """A pool of like atoms: on the left only, on the right only, or on both sides."""
 
     state: State
-    columns: tuple[tuple[int, int], ...]  # (column, signed atoms per formula)
+    columns: tuple[tuple[int, int | Fraction], ...]  # (column, signed atoms per formula)
     left: bool
     right: bool
 
 
-def _states(species: Species) -> dict[str, list[tuple[State, int]]]:
-    found: dict[str, list[tuple[State, int]]] = {}
+def _states(species: Species) -> dict[str, list[tuple[State, int | Fraction]]]:
+    found: dict[str, list[tuple[State, int | Fraction]]] = {}
     for symbol, numbers in sites_of(species).items():
         total = sum(count for _, count in numbers)
         if symbol == "C" and len(numbers) > 1:
@@ -96,8 +96,8 @@ def _states(species: Species) -> dict[str, list[tuple[State, int]]]:
 
 
 def _nodes(system: System) -> dict[str, list[_Node]]:
-    left: dict[tuple[str, State], list[tuple[int, int]]] = {}
-    right: dict[tuple[str, State], list[tuple[int, int]]] = {}
+    left: dict[tuple[str, State], list[tuple[int, int | Fraction]]] = {}
+    right: dict[tuple[str, State], list[tuple[int, int | Fraction]]] = {}
     for j, species in enumerate(system.species):
         for symbol, numbers in _states(species).items():
             for state, count in numbers:
@@ -125,7 +125,9 @@ def _nodes(system: System) -> dict[str, list[_Node]]:
 _Move = tuple[str, int, int]
 
 
-def _covers(symbol: str, nodes: Sequence[_Node], barred: Collection[_Move]) -> list[tuple[int, tuple[_Move, ...]]]:
+def _covers(
+    symbol: str, nodes: Sequence[_Node], barred: Collection[_Move]
+) -> list[tuple[int, tuple[_Move, ...]]]:
     sources = [i for i, node in enumerate(nodes) if node.left and not node.right]
     sinks = [i for i, node in enumerate(nodes) if node.right and not node.left]
     merged = [i for i, node in enumerate(nodes) if node.left and node.right]
@@ -137,9 +139,9 @@ def _covers(symbol: str, nodes: Sequence[_Node], barred: Collection[_Move]) -> l
         if (symbol, a, b) not in barred
     ]
     if len(moves) > _MAX_CANDIDATES:
-        moves = [move for move in moves if move[1] in sources and move[2] in sinks][:_MAX_CANDIDATES] or moves[
+        moves = [move for move in moves if move[1] in sources and move[2] in sinks][
             :_MAX_CANDIDATES
-        ]
+        ] or moves[:_MAX_CANDIDATES]
     found = []
     for size in range(max(len(sources), len(sinks)), len(sources) + len(sinks) + 1):
         for chosen in combinations(moves, size):
@@ -150,7 +152,9 @@ def _covers(symbol: str, nodes: Sequence[_Node], barred: Collection[_Move]) -> l
     return found
 
 
-def _patterns(covers: Sequence[list[tuple[int, tuple[_Move, ...]]]]) -> Iterator[tuple[int, tuple[_Move, ...]]]:
+def _patterns(
+    covers: Sequence[list[tuple[int, tuple[_Move, ...]]]],
+) -> Iterator[tuple[int, tuple[_Move, ...]]]:
     """All combinations of covers, fewest transitions first."""
     if any(not cover for cover in covers):
         return
@@ -189,7 +193,7 @@ def _rows(system: System, nodes: dict[str, list[_Node]], moves: Sequence[_Move])
     rows = []
     for symbol, pool in nodes.items():
         for i, node in enumerate(pool):
-            row = [0] * width
+            row: list[int | Fraction] = [0] * width
             for j, count in node.columns:
                 row[j] += count
             for k, (element, a, b) in enumerate(moves):
@@ -200,10 +204,10 @@ def _rows(system: System, nodes: dict[str, list[_Node]], moves: Sequence[_Move])
                         row[system.width + k] += 1
             rows.append(whole(row))
     padding = [0] * len(moves)
-    for label, row in zip(system.labels, system.rows, strict=True):
+    for label, conserved in zip(system.labels, system.rows, strict=True):
         if label == CHARGE:
-            rows.append([*row, *padding])
-    rows.extend([*row, *padding] for row in system.extra)
+            rows.append([*conserved, *padding])
+    rows.extend([*asked, *padding] for asked in system.extra)
     return rows
 
 
@@ -212,7 +216,9 @@ def _transition(system: System, nodes: dict[str, list[_Node]], move: _Move) -> T
     start, end = nodes[symbol][a], nodes[symbol][b]
 
     def named(node: _Node, side: int) -> tuple[Species, ...]:
-        typed = [system.species[j] for j, _ in node.columns if j not in system.free and system.signs[j] == side]
+        typed = [
+            system.species[j] for j, _ in node.columns if j not in system.free and system.signs[j] == side
+        ]
         return tuple(typed or [system.species[j] for j, _ in node.columns])
 
     return Transition(symbol, start.state[0], end.state[0], named(start, 1), named(end, -1))
@@ -313,7 +319,9 @@ def choose(system: System, forbid: Sequence[tuple[Species, Species]] = ()) -> Ch
         return Choice(vector_found, transitions, _reason(transitions))
     if answers:
         written = "; ".join(str(system.equation(answer)) for answer in list(answers)[:4])
-        return Choice(None, (), f"electron book-keeping leaves {len(answers)} equations equally simple: {written}")
+        return Choice(
+            None, (), f"electron book-keeping leaves {len(answers)} equations equally simple: {written}"
+        )
     return Choice(None, (), "no account of the electrons between the named couples balances")
 
 
@@ -322,13 +330,17 @@ def _reason(transitions: Sequence[Transition]) -> str:
     up = "; ".join(str(t) for t in transitions if t.is_oxidation)
     if not transitions:
         return "no electrons pass, and every pool of atoms is conserved by itself"
-    return f"electrons pass only from {up or 'nothing'} to {down or 'nothing'}; no atom changes in another way"
+    return (
+        f"electrons pass only from {up or 'nothing'} to {down or 'nothing'}; no atom changes in another way"
+    )
 
 
 def _undecided(system: System, nodes: dict[str, list[_Node]], moves: Sequence[_Move]) -> Choice:
     if not moves:
         return Choice(
-            None, (), "no oxidation number changes: the equation is a sum of independent exchanges of ions or water"
+            None,
+            (),
+            "no oxidation number changes: the equation is a sum of independent exchanges of ions or water",
         )
     transitions = [_transition(system, nodes, move) for move in moves]
     up = [t for t in transitions if t.is_oxidation]
@@ -341,4 +353,6 @@ def _undecided(system: System, nodes: dict[str, list[_Node]], moves: Sequence[_M
             f"the named substances need {len(down)} reductions and {len(up)} oxidations ({listed}), "
             "and electrons alone do not fix how they share; pin a ratio",
         )
-    return Choice(None, (), f"the couples ({listed}) leave another ratio open that electrons do not fix; pin it")
+    return Choice(
+        None, (), f"the couples ({listed}) leave another ratio open that electrons do not fix; pin it"
+    )

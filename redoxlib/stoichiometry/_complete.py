@@ -71,7 +71,7 @@ class _Typed:
         return [self.added(self.water), self.added(carrier)]
 
 
-def _feasible(system: System) -> Sequence[int] | None | bool:
+def _feasible(system: System) -> Sequence[int] | bool | None:
     """The unique vector, ``True`` for a family with a positive solution, ``None`` for neither."""
     basis = system.basis()
     if len(basis) == 1:
@@ -193,9 +193,7 @@ def _left_proton(result: Balance, typed: _Typed) -> bool:
     return answer is not None and any(_bare(s) in protons for _, s in answer.reactants)
 
 
-def _explained(
-    result: Balance, typed: _Typed, reading: Reading, medium: str | float | None
-) -> Balance:
+def _explained(result: Balance, typed: _Typed, reading: Reading, medium: str | float | None) -> Balance:
     """Note each typed carrier that changed sides, vanished or was replaced."""
     answer = _answer(result)
     span = (0, len(reading.text))
@@ -211,9 +209,13 @@ def _explained(
         other = "right" if side == "left" else "left"
         typed_as = f"{species} on the {side}"
         if bare in (right if side == "left" else left):
-            note = Assumption(span, f"{species} on the {other}", typed_as, "the ion-electron method puts it there")
+            note = Assumption(
+                span, f"{species} on the {other}", typed_as, "the ion-electron method puts it there"
+            )
         elif bare in (typed.proton, typed.hydroxide, typed.hydronium) and medium is not None:
-            note = Assumption(span, f"{species} left out", typed_as, f"not needed in the medium asked for ({medium})")
+            note = Assumption(
+                span, f"{species} left out", typed_as, f"not needed in the medium asked for ({medium})"
+            )
         else:
             note = Assumption(span, f"{species} left out", typed_as, "its coefficient is zero")
         notes.append(note)

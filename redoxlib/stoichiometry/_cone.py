@@ -159,21 +159,15 @@ def feasible_or_certificate(
         for place, j in enumerate(loose):
             solution[j] -= scaled[columns + place]
         return primitive(solution), None
-    weights = [
-        -signs[i] * (denominator - table[-1][width + i]) for i in range(size)
-    ]
+    weights = [-signs[i] * (denominator - table[-1][width + i]) for i in range(size)]
     common = gcd(*weights) or 1
     weights = [value // common for value in weights]
     _prove(rows, columns, loose_set, weights)
     return None, weights
 
 
-def _prove(
-    rows: Sequence[Sequence[int]], columns: int, free: set[int], weights: Sequence[int]
-) -> None:
+def _prove(rows: Sequence[Sequence[int]], columns: int, free: set[int], weights: Sequence[int]) -> None:
     totals = [sum(w * row[j] for w, row in zip(weights, rows, strict=True)) for j in range(columns)]
-    good = any(totals) and all(
-        total == 0 if j in free else total >= 0 for j, total in enumerate(totals)
-    )
+    good = any(totals) and all(total == 0 if j in free else total >= 0 for j, total in enumerate(totals))
     if not good:
         raise ArithmeticError("a certificate failed its proof; this is a defect of the solver")

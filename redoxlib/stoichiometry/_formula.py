@@ -5,11 +5,13 @@ Equality of species never looks here; oxidation numbers by site and hydrates do.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import lru_cache
 
-__all__ = ["Group", "composition", "spelled_parts", "tree"]
+__all__ = ["Group", "composition", "same_atoms", "spelled_parts", "tree"]
 
 _OPEN = {"(": ")", "[": "]", "{": "}"}
 _CLOSE = frozenset(_OPEN.values())
@@ -73,18 +75,27 @@ def composition(groups: tuple[Group, ...]) -> dict[str, int]:
     return total
 
 
-def spelled_parts(formula: str) -> Iterator[tuple[int, str]]:
-    """Yield ``(times, text)`` for each dotted part, so ``CuSO4.5H2O`` gives CuSO4 and 5 H2O.
+_PART = re.compile(r"(?P<times>[0-9]+(?:\.[0-9]+)?)?(?P<text>[A-Z(\[][A-Za-z0-9()\[\]]*)")
 
-    Yields nothing when a part has a multiplier that is not a whole number.
+
+def spelled_parts(formula: str) -> list[tuple[Fraction, str]]:
+    """Each dotted part with its multiplier, so ``CuSO4.5H2O`` gives CuSO4 and 5 H2O.
+
+    Empty when the spelling is not plain.
     """
-    found: list[tuple[int, str]] = []
-    for part in formula.split("."):
-        number, at = _digits(part, 0)
-        if not part[at:]:
-            return
-        found.append((int(number or "1"), part[at:]))
-    yield from found
+    found: list[tuple[Fraction, str]] = []
+    at = 0
+    while at < len(formula):
+        if found:
+            if formula[at] != ".":
+                return []
+            at += 1
+        match = _PART.match(formula, at)
+        if match is None:
+            return []
+        found.append((Fraction(match["times"] or 1), match["text"]))
+        at = match.end()
+    return found
 
 
 def same_atoms(one: Mapping[str, int], other: Mapping[str, object]) -> bool:

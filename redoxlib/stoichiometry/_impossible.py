@@ -103,9 +103,10 @@ def _reason(system: System, certificate: dict[str, int]) -> str:
         for species, sign, total in zip(system.species, system.signs, totals, strict=True)
         if total
     ]
+    verb = "is" if len(heavy) == 1 else "are"
     return (
         f"count each atom or charge as {weights}: then no reactant is below zero and no product above it, "
-        f"and {', '.join(heavy)} {'is' if len(heavy) == 1 else 'are'} not zero, so the sides can never be equal"
+        f"and {', '.join(heavy)} {verb} not zero, so the sides can never be equal"
     )
 
 
@@ -164,7 +165,9 @@ def _side(system: System, sign: int) -> list[Species]:
     return [s for j, s in enumerate(system.species) if system.signs[j] == sign and j not in system.free]
 
 
-def _solved(left: Sequence[Species], right: Sequence[Species], free: Sequence[Species] = ()) -> Equation | None:
+def _solved(
+    left: Sequence[Species], right: Sequence[Species], free: Sequence[Species] = ()
+) -> Equation | None:
     """A balanced equation with all typed species present, or ``None``."""
     system = System(left, right, free)
     basis = system.basis()
@@ -210,8 +213,9 @@ def _moves(left: list[Species], right: list[Species], medium: list[Species]) -> 
     carriers = {s for s in (_read(text) for text in (*_MEDIUM, "H3O^+")) if s is not None}
     shifty = [s for s in (*left, *right) if _bare(s) in carriers]
     if shifty and not medium:
-        steady = [[s for s in side if s not in shifty] for side in (left, right)]
-        turned = _solved(*steady, shifty) if all(steady) else None
+        steady_left = [s for s in left if s not in shifty]
+        steady_right = [s for s in right if s not in shifty]
+        turned = _solved(steady_left, steady_right, shifty) if steady_left and steady_right else None
         if turned is not None:
             new_left = {s for _, s in turned.reactants}
             new_right = {s for _, s in turned.products}
@@ -337,11 +341,13 @@ def _additions(left: list[Species], right: list[Species], medium: list[Species])
     """Smallest sets of species to add, found by hitting each certificate in turn."""
     present = {*left, *right, *medium}
     bare = {_bare(s) for s in present}
-    pool = [
-        s for s in (_read(text) for text in _candidates(left, right)) if s is not None and s not in bare
-    ]
+    pool = [s for s in (_read(text) for text in _candidates(left, right)) if s is not None and s not in bare]
     elements = {symbol for species in present for symbol in species.elements}
-    pool = [s for s in pool if set(s.elements) <= elements | ({"H", "O"} if s.formula in ("H2O", "H", "OH") else set())]
+    pool = [
+        s
+        for s in pool
+        if set(s.elements) <= elements | ({"H", "O"} if s.formula in ("H2O", "H", "OH") else set())
+    ]
     found: list[tuple[int, tuple[int, ...], Equation]] = []
     level: list[tuple[int, ...]] = [()]
     trials = 0
@@ -438,10 +444,10 @@ def _respelled(species: Species) -> Iterator[Species]:
                 yield found.with_phase(species.phase)
 
 
-def _respelled_repairs(
-    left: list[Species], right: list[Species], medium: list[Species]
-) -> Iterator[Repair]:
-    helpers = medium or [s for s in (_read("H2O"), _read("H^+")) if s is not None and s not in left and s not in right]
+def _respelled_repairs(left: list[Species], right: list[Species], medium: list[Species]) -> Iterator[Repair]:
+    helpers = medium or [
+        s for s in (_read("H2O"), _read("H^+")) if s is not None and s not in left and s not in right
+    ]
     for side, is_left in ((left, True), (right, False)):
         for place, species in enumerate(side):
             for other in _respelled(species):

@@ -12,8 +12,9 @@ equations are).
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache, lru_cache
 
 from redoxlib.notation import Species
@@ -119,7 +120,7 @@ _METALS = frozenset(_FIXED) | frozenset(_VARIABLE) | {"Re", "Tc", "W", "Ta", "Nb
 _ION_TEXT = re.compile(r"(?P<atoms>.+)\^(?P<size>[0-9]*)(?P<sign>[+-])")
 _LARGEST_HYDRATE = 24
 
-Ions = tuple[tuple[int, Species], ...]
+Ions = tuple[tuple[int | Fraction, Species], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,7 +303,7 @@ def _less(atoms: Mapping[str, int], part: Mapping[str, int], times: int) -> dict
 
 
 def _may_stand(anion: _Anion, rest: Mapping[str, int]) -> bool:
-    return anion.beside is None or bool(rest) and all(symbol in anion.beside for symbol in rest)
+    return anion.beside is None or (bool(rest) and all(symbol in anion.beside for symbol in rest))
 
 
 def _by_spelling(spelling: str) -> tuple[_Anion, ...]:
@@ -316,7 +317,7 @@ def _by_spelling(spelling: str) -> tuple[_Anion, ...]:
         if group.content:
             bracketed.add(frozenset(composition(group.content).items()))
             work.extend(group.content)
-    
+
     def rank(anion: _Anion) -> int:
         # Complexes keep their place: K4Fe(CN)6 brackets its cyanide and is still a ferrocyanide.
         if any(symbol in _METALS for symbol in anion.atoms):
@@ -377,8 +378,8 @@ def _plain(atoms: Mapping[str, int], spelling: str) -> list[tuple[int, str]] | N
     return _one_anion(atoms, spelling) or _two_anions(atoms, spelling)
 
 
-def _dotted(formula: str) -> Iterator[tuple[int, Species]] | None:
-    found: list[tuple[int, Species]] = []
+def _dotted(formula: str) -> Iterator[tuple[int | Fraction, Species]] | None:
+    found: list[tuple[int | Fraction, Species]] = []
     split = False
     for times, text in spelled_parts(formula):
         groups = tree(text)
@@ -405,11 +406,13 @@ def _hydrate(atoms: Mapping[str, int], spelling: str) -> list[tuple[int, str]] |
     return None
 
 
-def _merged(ions: Iterator[tuple[int, Species]]) -> Ions:
-    total: dict[Species, int] = {}
+def _merged(ions: Iterable[tuple[int | Fraction, Species]]) -> Ions:
+    total: dict[Species, Fraction] = {}
     for count, species in ions:
-        total[species] = total.get(species, 0) + count
-    return tuple((count, species) for species, count in total.items())
+        total[species] = total.get(species, Fraction(0)) + count
+    return tuple(
+        (count.numerator if count.denominator == 1 else count, species) for species, count in total.items()
+    )
 
 
 @lru_cache(maxsize=4096)
@@ -441,8 +444,9 @@ def ions_of(species: Species) -> Ions | None:
 
     Returns
     -------
-    tuple of (int, Species) or None
-        Counts and ions without phase; ``None`` for ions, elements, oxides, weak acids and bases,
+    tuple of (int or Fraction, Species) or None
+        Counts and ions without phase (a fraction only where the formula has one, as in
+        ``Na2CO3.1.5H2O2``); ``None`` for ions, elements, oxides, weak acids and bases,
         molecules, and salts the tables do not know.
 
     Examples
@@ -458,8 +462,7 @@ def ions_of(species: Species) -> Ions | None:
         if not isinstance(count, int):
             return None
         counts.append((symbol, count))
-    if species.isomer is not None and not any(symbol in _METALS for symbol, _ in counts):
-        if "NH4" not in species.formula:
-            return None
+    named = species.isomer is not None and not any(symbol in _METALS for symbol, _ in counts)
+    if named and "NH4" not in species.formula:
+        return None
     return _split(species.formula, frozenset(counts))
-

@@ -16,7 +16,12 @@ from redoxlib.stoichiometry._formula import Group, tree
 __all__ = ["carbon_sites", "peroxo_oxygens", "sulfur_number"]
 
 _PEROXO = re.compile(r"COOO|CO3H|C\(O\)OO|\)3COOH|CH[23]?OOH|CH3OOCH3")
-_SULFUR = ((re.compile(r"OSO3|OSO2"), 6), (re.compile(r"SO3"), 4), (re.compile(r"SO2"), 2), (re.compile(r"SO"), 0))
+_SULFUR = (
+    (re.compile(r"OSO3|OSO2"), 6),
+    (re.compile(r"SO3"), 4),
+    (re.compile(r"SO2"), 2),
+    (re.compile(r"SO"), 0),
+)
 
 
 def peroxo_oxygens(spelling: str) -> int:

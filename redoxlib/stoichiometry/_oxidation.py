@@ -36,7 +36,18 @@ _PLUS_THREE = frozenset({"Al", "Sc", "Y", "La", "Ga", "Lu", "Gd"})
 _HYDRIDE_FORMERS = frozenset({"B", "Si", "Ge", "Sn", "Pb", "In", "Tl"})
 _HALOGENS = ("F", "Cl", "Br", "I")
 # Neutral ligands whose own atoms keep the numbers they have when free.
-_NEUTRAL_LIGANDS = ("H2O", "NH3", "CO", "N2H4CO", "CO(NH2)2", "C2H8N2", "NH2CH2CH2NH2", "C5H5N", "N2H4", "C2H4")
+_NEUTRAL_LIGANDS = (
+    "H2O",
+    "NH3",
+    "CO",
+    "N2H4CO",
+    "CO(NH2)2",
+    "C2H8N2",
+    "NH2CH2CH2NH2",
+    "C5H5N",
+    "N2H4",
+    "C2H4",
+)
 _AVERAGE = "average over {count} atoms: the formula alone does not say which of them differ"
 
 
@@ -44,7 +55,7 @@ class SiteNumber(NamedTuple):
     """An oxidation number and how many atoms of the formula have it."""
 
     number: Number
-    count: Number
+    count: Number  # type: ignore[assignment]  # hides tuple.count, which nobody needs on a pair
 
 
 class ElementNumbers(tuple[SiteNumber, ...]):
@@ -160,7 +171,7 @@ class _Unit:
             total: dict[Fraction, Number] = {}
             for number, count in numbers:
                 total[number] = total.get(number, 0) + count
-            merged[symbol] = tuple((n, total[n]) for n in sorted(total, reverse=True))  # type: ignore[misc]
+            merged[symbol] = tuple((n, total[n]) for n in sorted(total, reverse=True))
         return merged, tuple(dict.fromkeys(remark for remark in self.remarks if remark))
 
 
@@ -275,7 +286,15 @@ def _ligand_sites() -> dict[frozenset[tuple[str, int]], Sites]:
             raise ValueError(f"unreadable ligand {spelling!r}")
         atoms = composition(groups)
         table[frozenset(atoms.items())] = _rules(frozenset(atoms.items()), 0, spelling)[0]
-    for spelling, charge in (("CN", -1), ("SCN", -1), ("NCS", -1), ("C2O4", -2), ("S2O3", -2), ("OH", -1), ("NO2", -1)):
+    for spelling, charge in (
+        ("CN", -1),
+        ("SCN", -1),
+        ("NCS", -1),
+        ("C2O4", -2),
+        ("S2O3", -2),
+        ("OH", -1),
+        ("NO2", -1),
+    ):
         groups = tree(spelling)
         if groups is None:
             raise ValueError(f"unreadable ligand {spelling!r}")
@@ -370,7 +389,9 @@ def _last(unit: _Unit) -> None:
         if number.denominator != 1 and count != 1:
             unit.remarks.append(f"{symbol}: {_AVERAGE.format(count=count)}")
         if not plausible(symbol, number):
-            unit.remarks.append(f"{symbol} {_signed(_plain(number))} is outside the known range: check the formula")
+            unit.remarks.append(
+                f"{symbol} {_signed(_plain(number))} is outside the known range: check the formula"
+            )
     elif unit.rest:
         _spread(unit)
 
@@ -388,7 +409,9 @@ def _spread(unit: _Unit) -> None:
         unit.rest = Fraction(0)
         unit.remarks.append(f"{symbol} carries what the usual numbers leave over ({what}?)")
         if not plausible(symbol, number):
-            unit.remarks.append(f"{symbol} {_signed(_plain(number))} is outside the known range: check the formula")
+            unit.remarks.append(
+                f"{symbol} {_signed(_plain(number))} is outside the known range: check the formula"
+            )
         return
     symbol = next(iter(unit.done))
     count = sum(c for _, c in unit.done[symbol])
@@ -399,9 +422,7 @@ def _spread(unit: _Unit) -> None:
 
 
 @lru_cache(maxsize=8192)
-def _rules(
-    atoms: frozenset[tuple[str, Number]], charge: int, spelling: str
-) -> tuple[Sites, tuple[str, ...]]:
+def _rules(atoms: frozenset[tuple[str, Number]], charge: int, spelling: str) -> tuple[Sites, tuple[str, ...]]:
     """Numbers of one molecule or ion that is not a salt."""
     counts = dict(atoms)
     unit = _Unit(counts, charge, spelling)
@@ -426,7 +447,9 @@ def _rules(
         if number.denominator != 1:
             unit.remarks.append(f"{symbol}: {_AVERAGE.format(count=counts[symbol])}")
         if not plausible(symbol, number):
-            unit.remarks.append(f"{symbol} {_signed(_plain(number))} is outside the known range: check the formula")
+            unit.remarks.append(
+                f"{symbol} {_signed(_plain(number))} is outside the known range: check the formula"
+            )
         return unit.result()
     if _peroxynitrite(unit):
         return unit.result()
@@ -469,7 +492,7 @@ def _numbers(species: Species, spelling: str) -> tuple[Sites, tuple[str, ...]]:
     ions = ions_of(species)
     if ions is None:
         return _rules(atoms, species.charge, spelling)
-    total: dict[str, dict[Fraction, int]] = {}
+    total: dict[str, dict[Fraction, Number]] = {}
     remarks: list[str] = []
     for count, ion in ions:
         sites, said = _numbers(ion, _spelling(ion))
@@ -477,7 +500,7 @@ def _numbers(species: Species, spelling: str) -> tuple[Sites, tuple[str, ...]]:
         for symbol, numbers in sites.items():
             slot = total.setdefault(symbol, {})
             for number, times in numbers:
-                slot[number] = slot.get(number, 0) + times * count
+                slot[number] = _plain(Fraction(slot.get(number, 0)) + Fraction(times) * count)
     ordered: Sites = {
         symbol: tuple((n, total[symbol][n]) for n in sorted(total[symbol], reverse=True))
         for symbol in species.elements
@@ -532,7 +555,9 @@ def oxidation_numbers(text: str | Species) -> OxidationNumbers:
     """
     species = Species.parse(text) if isinstance(text, str) else text
     if not species.elements:
-        raise DomainError("the electron has no atoms and so no oxidation number", hint="ask about a substance")
+        raise DomainError(
+            "the electron has no atoms and so no oxidation number", hint="ask about a substance"
+        )
     sites, remarks = _numbers(species, _spelling(species))
     numbers: dict[str, ElementNumbers] = {}
     for symbol in species.elements:

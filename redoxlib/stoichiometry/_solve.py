@@ -13,7 +13,7 @@ import threading
 from collections.abc import Callable, Sequence
 from math import gcd
 from operator import floordiv, mul
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 __all__ = ["Matrix", "Vector", "multiply", "null_space", "primitive"]
 
@@ -70,7 +70,10 @@ def _internal_engine() -> tuple[_Eliminate, _Eliminate]:
 
     # A changed signature or result must send us to the public interface now, not at first use.
     probe, denominator, pivots = dense([[2, 0, -2], [0, 2, -1]])
-    if [-value * 2 // denominator for value in (probe[0][2], probe[1][2])] != [2, 1] or list(pivots) != [0, 1]:
+    if [-value * 2 // denominator for value in (probe[0][2], probe[1][2])] != [2, 1] or list(pivots) != [
+        0,
+        1,
+    ]:
         raise ValueError("sympy's elimination routine no longer returns what it did")
     if sparse([[2, 0, -2], [0, 2, -1]])[2] is None:
         raise ValueError("sympy's sparse elimination routine no longer returns what it did")

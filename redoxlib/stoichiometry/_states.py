@@ -123,8 +123,8 @@ C2N2|C=3,3;N=-3,-3|
 ClCN|C=4;N=-3;Cl=-1|
 BrCN|C=4;N=-3;Br=-1|
 ICN|C=2;N=-3;I=1|Allen electronegativity puts C above I; many textbooks give I -1 and C +4
-NOCl|N=3;Cl=-1|convention of nitrosyl compounds; bond electrons counted by Allen electronegativity give N +1, Cl +1
-NO2Cl|N=5;Cl=-1|convention; bond electrons counted by Allen electronegativity give N +3, Cl +1
+NOCl|N=3;Cl=-1|convention of nitrosyl compounds; by Allen electronegativity N +1, Cl +1
+NO2Cl|N=5;Cl=-1|convention; by Allen electronegativity N +3, Cl +1
 NHCl2|N=-3;Cl=1,1|Allen electronegativity puts N above Cl; the Pauling scale would turn the signs
 NH2Cl|N=-3;Cl=1|Allen electronegativity puts N above Cl; the Pauling scale would turn the signs
 NCl3|N=-3;Cl=1,1,1|Allen electronegativity puts N above Cl; the Pauling scale would turn the signs
@@ -145,7 +145,7 @@ Hg2^2+|Hg=1,1|the mercury-mercury bond is shared
 K2Cr2O8|Cr=6,6;O=-1,-1,-2,-2,-2,-2,-2,-2|one peroxo bridge
 """
 
-Sites = dict[str, tuple[tuple[Fraction, int], ...]]
+Sites = dict[str, tuple[tuple[Fraction, int | Fraction], ...]]
 
 
 def _key(spelling: str) -> tuple[frozenset[tuple[str, int]], int]:
@@ -159,7 +159,7 @@ def _key(spelling: str) -> tuple[frozenset[tuple[str, int]], int]:
     return frozenset(composition(groups).items()), charge
 
 
-def counted(numbers: list[Fraction]) -> tuple[tuple[Fraction, int], ...]:
+def counted(numbers: list[Fraction]) -> tuple[tuple[Fraction, int | Fraction], ...]:
     """Sites as (number, count), highest number first."""
     return tuple((value, numbers.count(value)) for value in sorted(set(numbers), reverse=True))
 

@@ -33,7 +33,9 @@ def _change(transition: Transition) -> str:
 
 def _alone(system: System, vector: Sequence[int]) -> str | None:
     """Name the one reactant that changes by itself, if that is what this equation is."""
-    left = [s for j, s in enumerate(system.species) if vector[j] * system.signs[j] > 0 and j not in system.free]
+    left = [
+        s for j, s in enumerate(system.species) if vector[j] * system.signs[j] > 0 and j not in system.free
+    ]
     if len(left) != 1:
         return None
     found = transitions_of(system, vector)
@@ -47,9 +49,7 @@ def _alone(system: System, vector: Sequence[int]) -> str | None:
     return f"{left[0]} decomposes by itself"
 
 
-def _as_sum(
-    vector: Sequence[int], parts: Sequence[Sequence[int]]
-) -> list[Fraction] | None:
+def _as_sum(vector: Sequence[int], parts: Sequence[Sequence[int]]) -> list[Fraction] | None:
     """Weights that make *vector* out of at most two *parts*, not negative; ``None`` if there are none."""
     for part in parts:
         weights = _two(vector, part, None)
@@ -114,8 +114,10 @@ def _beyond(
         return None
     _, ray = extra[0]
     side = _alone(system, ray)
-    what = side.replace(" decomposes", " also decomposes").replace(" splits", " also splits") if side else (
-        f"{system.equation(ray)} also runs"
+    what = (
+        side.replace(" decomposes", " also decomposes").replace(" splits", " also splits")
+        if side
+        else (f"{system.equation(ray)} also runs")
     )
     return f"the chosen equation, and {what} here"
 
