@@ -17,6 +17,7 @@ CYANIDE_PH_CHLORINE = 10.5
 SULFIDE_PH = 9.0
 SULFIDE_DILUTE_PH = 5.0
 CYANIDE_G_L = 2.0
+TRIPLE_SALT_PH = 12.0
 _METALLIC_ACIDS = frozenset({K.HARD_ACID, K.DICHROMATE})
 # Reductants in solution that take chlorine up as fast as acid sets it free.
 _FAST = frozenset({K.BROMIDE, K.IODIDE, K.IRON2, K.SULFITE, K.THIOSULFATE, K.TIN2, K.ARSENITE, K.NITRITE})
@@ -92,7 +93,9 @@ def reagent_brings_acid(pot: Pot) -> Iterator[Hit]:
         what = ", ".join(metallic)
         yield caution("G39", what) if dilute else stop("G39", what)
     elif pot.has(K.SOFT_ACID):
-        held = pot.alkali_reserve and pot.ph is not None
+        # The triple salt is a strong acid twice over (hydrogensulfate, peroxymonosulfate); the others are weak.
+        least = TRIPLE_SALT_PH if pot.has(K.PEROXYMONOSULFATE) else SULFIDE_PH
+        held = pot.alkali_reserve and pot.ph is not None and pot.ph >= least
         yield caution("G39") if held or dilute else stop("G39", "no alkali is declared to take up its acid")
     elif pot.has(K.CHLORINE, K.PERSULFATE, K.PERACID):
         yield caution("G39")

@@ -459,6 +459,10 @@ DANGEROUS: dict[str, tuple[str, Fields]] = {
     "iron sulfide, acid peroxide": ("G04", case(PEROXIDE, feed="FeS", target="S", acid="HCl", ph=1)),
     "ammonium sulfide, cerium(IV)": ("G39", case(SULFIDE, feed="(NH4)2S", oxidant="Ce(SO4)2")),
     "sulfide, triple salt without alkali": ("G39", case(SULFIDE, oxidant="(KHSO5)2.KHSO4.K2SO4", ph=10)),
+    "sulfide, triple salt at pH 11 with a base on the shelf": (
+        "G39",
+        case(SULFIDE, oxidant="K5H3S4O18", base="NaOH", ph=11),
+    ),
     "sulfide, bleach at pH 8": ("G04", case(SULFIDE, oxidant="NaClO", ph=8)),
     "propan-2-ol, percarbonate and sulfuric acid": (
         "G05",

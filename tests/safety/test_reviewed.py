@@ -51,7 +51,7 @@ FEEDS: dict[str, tuple[Fields, set[str]]] = {
     ),
     "cyanide at pH 11": (
         case(feed="NaCN", target="OCN^-", ph=11, base="NaOH"),
-        {"K2Cr2O7", "HNO3", "Ce4+", "Fe3+"},
+        {"K2Cr2O7", "HNO3", "Ce4+", "Fe3+", "KHSO5"},
     ),
     "propan-2-ol in acetic acid": (
         case(feed="propan-2-ol", target="acetone", acid="CH3COOH", ph=4.5),
