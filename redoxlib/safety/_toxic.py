@@ -93,7 +93,7 @@ def reagent_brings_acid(pot: Pot) -> Iterator[Hit]:
         what = ", ".join(metallic)
         yield caution("G39", what) if dilute else stop("G39", what)
     elif pot.has(K.SOFT_ACID):
-        # The triple salt is a strong acid twice over (hydrogensulfate, peroxymonosulfate); the others are weak.
+        # The triple salt is a strong acid twice over; the others are weak ones.
         least = TRIPLE_SALT_PH if pot.has(K.PEROXYMONOSULFATE) else SULFIDE_PH
         held = pot.alkali_reserve and pot.ph is not None and pot.ph >= least
         yield caution("G39") if held or dilute else stop("G39", "no alkali is declared to take up its acid")
