@@ -43,7 +43,11 @@ def judge(route: Route, tables: Tables) -> Kinetics:
     if route.oxidant.key == ANODE:
         thinnest = min(p.feed_mol for p in route.parts) / max(route.water_grams / 1000, 1e-9)
         if route.job.purpose == "remove" or (route.water_grams and thinnest < TOO_THIN):
-            strength = "in the dilute end of a removal" if route.job.purpose == "remove" else f"at {thinnest:.1g} mol/L"
+            strength = (
+                "in the dilute end of a removal"
+                if route.job.purpose == "remove"
+                else f"at {thinnest:.1g} mol/L"
+            )
             return Kinetics(
                 "inert",
                 f"{strength} the current goes into oxygen from the water instead",

@@ -10,11 +10,12 @@ from redoxlib.data import OxidantRow, Tables
 from redoxlib.errors import RedoxlibError
 from redoxlib.job import Job, default_concentration
 from redoxlib.notation import Species
-from redoxlib.quantity import Quantity
+from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import (
     ANODE,
     DEFAULT_ACID,
     DEFAULT_BASE,
+    Route,
     bare,
     bottle_for,
     default_feed,
@@ -30,7 +31,21 @@ _SULFIDE = frozenset(Species.parse(t) for t in ("S^2-", "HS^-", "H2S"))
 _NEEDS_ACID_BELOW, _NEEDS_BASE_FROM = 5.0, 8.0
 
 
-def situation(job: Job, oxidant: OxidantRow | None, tables: Tables) -> Situation:
+def heat_per_feed(route: Route) -> float | None:
+    """Heat given off per mol of feed, kJ, at the unfavourable end of its uncertainty; None when unknown."""
+    heat, spread, feed = 0.0, 0.0, 0.0
+    for part in route.parts:
+        if isinstance(part.dH, Unknown):
+            return None
+        heat -= part.dH.value * part.product.mol
+        spread += (part.dH.uncertainty or 0.0) * part.product.mol
+        feed += part.feed_mol
+    return max(0.0, (heat + spread) / feed) if feed else None
+
+
+def situation(
+    job: Job, oxidant: OxidantRow | None, tables: Tables, heat_kj_per_mol: float | None = None
+) -> Situation:
     """Everything the gate may know about one oxidant put to a job; what is not declared stays None."""
     feed, target, counter = set[Species](), set[Species](), set[Species]()
     for conversion in job.conversions:
@@ -78,10 +93,11 @@ def situation(job: Job, oxidant: OxidantRow | None, tables: Tables) -> Situation
         potable=job.potable,
         room=job.context,
         cooling_W=float(job.cooling.to("W").value) if job.cooling is not None else None,
+        heat_kJ_per_mol=heat_kj_per_mol,
         excess=job.excess,
         dose_mg_L=_dose(job),
         context=job.context,
-        free_cyanide_g_L=_free_cyanide(job, feed, concentration),
+        free_cyanide_g_L=_free_cyanide(feed, concentration),
         total_sulfide_mmol_L=1000 * concentration if concentration is not None and feed & _SULFIDE else None,
     )
 
@@ -129,7 +145,7 @@ def _strength(job: Job) -> float | None:
     return total or None
 
 
-def _free_cyanide(job: Job, feed: set[Species], concentration: float | None) -> float | None:
+def _free_cyanide(feed: set[Species], concentration: float | None) -> float | None:
     if concentration is None or not feed & _CYANIDE:
         return None
     return concentration * Species.parse("CN^-").molar_mass

@@ -14,7 +14,7 @@ from typing import Any
 
 from redoxlib import safety, scoring
 from redoxlib._kinetics import Kinetics, judge
-from redoxlib._situation import situation
+from redoxlib._situation import heat_per_feed, situation
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.errors import JobError, RedoxlibError, UnsafeRouteError
 from redoxlib.job import Job
@@ -169,12 +169,16 @@ def compare(
     for number, oxidant in enumerate(oxidants):
         if progress is not None:
             progress(number, len(oxidants), oxidant.name)
-        verdict = safety.review_situation(situation(job, oxidant, tables))
+        # The equations are worked out first because the gate weighs their heat; nothing of a stopped route
+        # leaves this loop.
+        built = _try(job, oxidant, tables)
+        verdict = _judge(job, oxidant, built, tables)
         verdicts.append((oxidant.key, verdict))
         if verdict.decision == "stop":
             refused.append(_refusal(oxidant, verdict))
             continue
-        built = build_route(job, oxidant, tables=tables)
+        if isinstance(built, RedoxlibError):
+            raise built
         if isinstance(built, NoRoute):
             if built.verdict == "infeasible":
                 infeasible.append(Setback(oxidant, "infeasible", built.reason))
@@ -204,6 +208,21 @@ def compare(
         tuple(unreviewed),
         tuple(verdicts),
     )
+
+
+def _try(job: Job, oxidant: OxidantRow, tables: Tables) -> Route | NoRoute | RedoxlibError:
+    """The route, or the error that building it ended in: the gate speaks before either."""
+    try:
+        return build_route(job, oxidant, tables=tables)
+    except RedoxlibError as error:
+        return error
+
+
+def _judge(
+    job: Job, oxidant: OxidantRow | None, built: Route | NoRoute | RedoxlibError | None, tables: Tables
+) -> Verdict:
+    heat = heat_per_feed(built) if isinstance(built, Route) else None
+    return safety.review_situation(situation(job, oxidant, tables, heat))
 
 
 def _wanted(job: Job, tables: Tables) -> list[OxidantRow]:
@@ -263,10 +282,11 @@ def review(job: Any, *, tables: Tables | None = None, **fields: Any) -> Verdict:
     """
     tables = tables or shipped()
     if isinstance(job, Route):
-        return safety.review_situation(situation(job.job, job.oxidant, tables))
+        return _judge(job.job, job.oxidant, job, tables)
     job = Job.of(job, **fields)
-    oxidants = _wanted(job, tables) if job.oxidants is not None else [None]
-    verdicts = [safety.review_situation(situation(job, oxidant, tables)) for oxidant in oxidants]
+    if job.oxidants is None:
+        return _judge(job, None, None, tables)
+    verdicts = [_judge(job, o, _try(job, o, tables), tables) for o in _wanted(job, tables)]
     return max(verdicts, key=lambda v: _SEVERITY.index(v.decision))
 
 

@@ -27,7 +27,7 @@ __all__ = [
     "pot_heat_capacity",
 ]
 
-CP_WATER = Quantity(4.18, "J/(g K)", 0.005, ("crc",), "last-digit")
+CP_WATER = Quantity(4.18, "J/(g K)", 0.005, ("crc_standard",), "last-digit")
 """Specific heat capacity of water at 25 C (CRC Handbook)."""
 
 CP_SOLUTE = Quantity(1.0, "J/(g K)", 0.5, ("practice",), "estimate")
@@ -74,7 +74,7 @@ def boiling_point(route: Route, tables: Tables | None = None) -> Quantity | Unkn
     bounds it from above by its own boiling point.
     """
     tables = tables or shipped()
-    best = Quantity(100.0, "C", 0.1, ("crc",), "published")
+    best = Quantity(100.0, "C", 0.1, ("crc_physical",), "published")
     for part in route.parts:
         target = bare(part.product.species)
         if part.product.species.phase is not Phase.LIQUID:

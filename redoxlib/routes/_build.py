@@ -387,7 +387,7 @@ def _assemble(
     gases = _gases(drafts, extent)
     electricity = None
     if oxidant.key == ANODE:
-        electricity = _electricity(job, drafts, extent)
+        electricity = _electricity(drafts, extent)
     return Route(
         oxidant=oxidant,
         job=job,
@@ -525,7 +525,7 @@ def _gases(drafts: Sequence[_Draft], extent: float) -> tuple[Gas, ...]:
             if s.phase is Phase.GAS and bare(s) != bare(d.conversion.target):
                 mol = d.feed_mol * extent * float(Fraction(n) / d.net_count(d.conversion.feed))
                 total[bare(s)] = total.get(bare(s), 0.0) + mol
-        for n, s in d.full.equation.products:
+        for _, s in d.full.equation.products:
             if bare(s) in _SPECTATOR_GASES and bare(s) not in {bare(x) for _, x in d.net.products}:
                 mol = d.feed_mol * extent * d.per_feed(s, "products")
                 total[bare(s)] = total.get(bare(s), 0.0) + mol
@@ -535,7 +535,7 @@ def _gases(drafts: Sequence[_Draft], extent: float) -> tuple[Gas, ...]:
 _SPECTATOR_GASES = frozenset(Species.parse(text) for text in ("CO2", "O2", "Cl2", "NO", "NO2", "SO2"))
 
 
-def _electricity(job: Job, drafts: Sequence[_Draft], extent: float) -> Electricity:
+def _electricity(drafts: Sequence[_Draft], extent: float) -> Electricity:
     moles = sum(d.feed_mol * extent * d.electrons / float(_oxidised_per_half(d)) for d in drafts)
     ampere_hours = moles * FARADAY.value / 3600
     return Electricity(
@@ -550,24 +550,3 @@ def _oxidised_per_half(d: _Draft) -> Fraction:
     return sum(
         (Fraction(n) for n, s in d.halves[0].reactants if bare(s) == bare(d.conversion.feed)), Fraction(0)
     ) or Fraction(1)
-
-
-def route_species(job: Job, oxidant: OxidantRow, tables: Tables) -> tuple[Species, ...]:
-    """Everything the gate must know is in the pot or in a bottle beside it."""
-    found: list[Species] = []
-    for conversion in job.conversions:
-        found += [bare(conversion.feed), bare(conversion.target)]
-        compound, _ = amounts.default_feed(conversion)
-        found += [compound, *(s for _, s in ions(compound))]
-    if job.feed is not None:
-        solute = bare(read_bottle(job.feed).solute)
-        found += [solute, *(s for _, s in ions(solute))]
-    if oxidant.formula:
-        solute = bare(Species.parse(oxidant.formula))
-        found += [solute, *(s for _, s in ions(solute))]
-        for row in reduction_rows(oxidant.key, job.ph, tables):
-            found.append(bare(Species.parse(row.active)))
-    for bottle in (_acid(job), _base(job)):
-        found += [bare(bottle.solute), *(s for _, s in ions(bottle.solute))]
-    found += [bare(s) for s, _ in job.impurities]
-    return tuple(dict.fromkeys(found))

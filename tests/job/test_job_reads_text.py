@@ -43,7 +43,9 @@ def test_water_to_be_treated_defaults_to_neutral_and_one_hour() -> None:
     assert job.time_s == 3600.0
 
 
-@pytest.mark.parametrize(("medium", "ph"), [("acid", 0.0), ("base", 14.0), ("neutral", 7.0), (4, 4.0), ("pH 9.5", 9.5)])
+@pytest.mark.parametrize(
+    ("medium", "ph"), [("acid", 0.0), ("base", 14.0), ("neutral", 7.0), (4, 4.0), ("pH 9.5", 9.5)]
+)
 def test_a_medium_is_a_word_or_a_ph(medium: object, ph: float) -> None:
     assert Job("Br^- -> Br2", medium=medium).ph == ph
 

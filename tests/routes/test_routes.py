@@ -124,7 +124,9 @@ def test_two_conversions_share_one_oxidant() -> None:
         ("Cu -> CuSO4", "anode", {}, "infeasible", "plates out"),
     ],
 )
-def test_what_gives_no_route_says_why(text: str, key: str, fields: dict[str, object], verdict: str, says: str) -> None:
+def test_what_gives_no_route_says_why(
+    text: str, key: str, fields: dict[str, object], verdict: str, says: str
+) -> None:
     found = none(text, key, **fields)
     assert found.verdict == verdict
     assert says in found.reason

@@ -70,12 +70,16 @@ class TestScaling:
     def test_energies_scale(self, text: str, factor: int) -> None:
         equation = Equation.parse(text)
         for verb in (thermo.gibbs, thermo.enthalpy, thermo.entropy):
-            assert verb(equation.scaled(factor)).value == pytest.approx(factor * verb(equation).value, abs=1e-6)
+            assert verb(equation.scaled(factor)).value == pytest.approx(
+                factor * verb(equation).value, abs=1e-6
+            )
 
     @given(st.sampled_from(COMPLETE), st.integers(1, 9))
     def test_potentials_do_not(self, text: str, factor: int) -> None:
         equation = Equation.parse(text)
-        assert thermo.potential(equation.scaled(factor)).value == pytest.approx(thermo.potential(equation).value)
+        assert thermo.potential(equation.scaled(factor)).value == pytest.approx(
+            thermo.potential(equation).value
+        )
 
 
 class TestReversal:
