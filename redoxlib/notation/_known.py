@@ -147,6 +147,11 @@ def common(atoms: Atoms, charge: int) -> bool:
     return (atoms, charge) in _table()[2]
 
 
+def known_texts() -> frozenset[str]:
+    """Return the usual spellings as they stand in the lists, charge after a caret."""
+    return frozenset(f"{_IONS} {_NEUTRAL} {_RADICALS}".split())
+
+
 def known_spelling(atoms: Atoms, charge: int) -> str | None:
     """Return the usual spelling of a known composition."""
     return _table()[1].get((atoms, charge))
@@ -204,8 +209,8 @@ def plausible(atoms: Atoms, charge: int) -> bool:
         return True
     if len(atoms) == 1:
         ((symbol, count),) = atoms
-        low, high = range_of(symbol)
-        return count == 1 and charge != 0 and low <= charge <= high
+        least, most = range_of(symbol)
+        return count == 1 and charge != 0 and least <= charge <= most
     low: int | Fraction = 0
     high: int | Fraction = 0
     symbols = dict(atoms)

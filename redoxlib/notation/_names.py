@@ -13,9 +13,9 @@ from importlib.resources import files
 
 from redoxlib.errors import NotationError
 from redoxlib.notation._formula import composition
-from redoxlib.notation._species import Assumption, Atoms
+from redoxlib.notation._species import Assumption, Atoms, Species
 
-__all__ = ["Names", "names"]
+__all__ = ["Names", "cas_number", "names", "names_of"]
 
 _DASHES = str.maketrans("‐‑‒–—―−", "-------")
 _BONDS = str.maketrans("", "", "-=≡#–—−‐‑")
@@ -55,6 +55,7 @@ class Names:
         self._structures: dict[str, str] = {}
         self._spelling: dict[str, tuple[str, tuple[Atoms, int]]] = {}
         self._cas: dict[str, str] = {}
+        self._names_of: dict[str, list[str]] = {}
         for row in rows:
             named = Named(row["formula"], row["isomer"], row["cas"])
             if named.cas:
@@ -64,6 +65,7 @@ class Names:
                 self._structures[row["name"].partition("^")[0].translate(_BONDS)] = named.isomer
             else:
                 self._named.setdefault(_folded(row["name"]), named)
+                self._names_of.setdefault(named.isomer or named.formula, []).append(row["name"])
             if named.isomer:
                 self._add_isomer(named)
 
@@ -79,6 +81,19 @@ class Names:
         self._named.setdefault(_folded(named.isomer), named)
         self._isomers.setdefault(parts, []).append(named.isomer)
 
+        self._by_parts: dict[tuple[Atoms, int], str] | None = None
+
+    def canonical(self, species: Species) -> str:
+        """Return the formula under which the table lists a species, or its own when it lists none."""
+        if self._by_parts is None:
+            found: dict[tuple[Atoms, int], str] = {}
+            for formula in self._names_of:
+                parts = parts_of(formula)
+                if parts is not None:
+                    found.setdefault(parts, formula)
+            self._by_parts = found
+        return self._by_parts.get((species.atoms, species.charge), species.formula)
+
     def find(self, text: str) -> Named | None:
         """Return what *text* names, or ``None``."""
         return self._named.get(_folded(text))
@@ -92,6 +107,10 @@ class Names:
     def cas(self, formula: str, isomer: str | None) -> str | None:
         """Return the CAS number of a formula with charge, or of an isomer."""
         return self._cas.get(isomer or formula)
+
+    def names_of(self, formula: str, isomer: str | None) -> tuple[str, ...]:
+        """Return the names of a formula with charge, or of an isomer."""
+        return tuple(self._names_of.get(isomer or formula, ()))
 
     def isomers(self, atoms: Atoms, charge: int) -> tuple[str, ...]:
         """Return the isomers the table holds for a composition, the likeliest first."""
@@ -133,6 +152,16 @@ class Names:
 
 def _outer_removed(formula: str) -> str:
     return formula[1:-1] if formula[:1] in "([" and formula[-1:] in ")]" else formula
+
+
+def cas_number(species: Species) -> str | None:
+    """Return the CAS registry number of a species, whatever its phase, or ``None`` if none is tabulated."""
+    return names().cas(names().canonical(species), species.isomer)
+
+
+def names_of(species: Species) -> tuple[str, ...]:
+    """Return the names the table holds for a species, the systematic or commonest first."""
+    return names().names_of(names().canonical(species), species.isomer)
 
 
 @cache

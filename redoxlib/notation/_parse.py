@@ -11,21 +11,24 @@ import re
 
 from redoxlib.errors import BudgetError
 from redoxlib.notation._elements import SYMBOLS
-from redoxlib.notation._known import known, plausible
-from redoxlib.notation._species import Phase, Species, assemble
+from redoxlib.notation._formula import composition
+from redoxlib.notation._known import known, known_texts, plausible
+from redoxlib.notation._names import names
+from redoxlib.notation._species import Atoms, Count, Phase, Species, assemble
 
 __all__ = ["MAX_SPECIES_TEXT", "read_species"]
 
 MAX_SPECIES_TEXT = 4096
 
-_PLAIN = re.compile(
-    r"((?:[A-Z][a-z]?(?:[1-9][0-9]{0,8})?)+)(?:\^([1-9][0-9]?)?([+-]))?(?:\((aq|s|l|g)\))?"
-).fullmatch
+_TAIL = r"(?:\^([1-9][0-9]?)?([+-]))?(?:\((aq|s|l|g)\))?"
+_PLAIN = re.compile(rf"((?:[A-Z][a-z]?(?:[1-9][0-9]{{0,8}})?)+){_TAIL}").fullmatch
+_NESTED = re.compile(rf"([A-Z(\[][A-Za-z0-9()\[\].]*[A-Z0-9a-z)\]]){_TAIL}").fullmatch
 _ATOMS = re.compile(r"([A-Z][a-z]?)([0-9]*)").findall
-# Marks by which a formula outside the lists may be a misprint: O and 0, l and I and 1, capitals, a lost sign.
-_SUSPECT = re.compile(r"0|C[I1]|[a-z][A-Z]?1$|[0-9]{2}$|^[A-Z][a-z]?[0-9]+$|[A-Z]{2}|^l|IV|VI").search
+# Marks by which a formula outside the lists may be a misprint: O and 0, l and I and 1, capitals, a lost
+# sign, a Roman numeral.
+_SUSPECT = re.compile(r"0|\([IV]|C[I1]|[a-z]1$|[0-9]{2}$|[A-Z]{2}|^..?[0-9]+$").search
 _PHASES: dict[str | None, Phase] = {None: Phase.UNSTATED, **{str(phase): phase for phase in Phase}}
-_KNOWN = known()
+_SPELLED = known_texts()
 
 
 def read_species(text: str) -> Species:
@@ -37,27 +40,43 @@ def read_species(text: str) -> Species:
             span=(0, 80),
             hint="is this a whole equation or a file?",
         )
+    counts: dict[str, Count] | None
     found = _PLAIN(text)
     if found is not None:
         body, digits, sign, phase = found.groups()
-        counts: dict[str, int] = {}
+        counts = {}
         for symbol, number in _ATOMS(body):
             counts[symbol] = counts.get(symbol, 0) + (int(number) if number else 1)
-        if counts.keys() <= SYMBOLS:
-            charge = 0
-            if sign:
-                charge = int(digits or 1) if sign == "+" else -int(digits or 1)
-            atoms = tuple(sorted(counts.items()))
-            charges = _KNOWN.get(atoms)
-            if "C" not in counts and "II" not in body:
-                if charges is None:
-                    clear = plausible(atoms, charge) if charge else True
-                    clear = clear and not _SUSPECT(body)
-                else:
-                    clear = charge in charges
-                if clear:
-                    return assemble(atoms, charge, _PHASES[phase], None, body)
+        if not counts.keys() <= SYMBOLS:
+            counts = None
+    else:
+        found = _NESTED(text)
+        if found is None:
+            return _read_other(text)
+        body, digits, sign, phase = found.groups()
+        counts = composition(body)
+    if counts is None:
+        return _read_other(text)
+    charge = 0
+    if sign:
+        charge = int(digits or 1) if sign == "+" else -int(digits or 1)
+    atoms = tuple(sorted(counts.items()))
+    spelled = text[: -len(phase) - 2] if phase else text
+    if spelled in _SPELLED or _is_clear(atoms, charge, body):
+        if "C" in counts and names().isomers(atoms, charge):
+            return _read_other(text)
+        return assemble(atoms, charge, _PHASES[phase], None, body)
     return _read_other(text)
+
+
+def _is_clear(atoms: Atoms, charge: int, body: str) -> bool:
+    """Whether a formula may be read to the letter without a second look."""
+    if _SUSPECT(body):
+        return False
+    charges = known().get(atoms)
+    if charges is not None:
+        return charge in charges
+    return plausible(atoms, charge) if charge else True
 
 
 def _read_other(text: str) -> Species:
