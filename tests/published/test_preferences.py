@@ -7,7 +7,7 @@ from functools import cache
 
 import pytest
 
-from redoxlib.compare import Comparison, compare
+from redoxlib.compare import Comparison, Refusal, Setback, compare
 
 from ._read import ids, table
 
@@ -39,5 +39,6 @@ def test_the_preferred_oxidant_stands_above_the_other(row: dict[str, str]) -> No
         assert worse is not None
         assert better < worse, f"{order}"
     else:
-        dropped = (*comparison.refused, *comparison.infeasible, *comparison.inert, *comparison.undecided)
+        dropped: list[Refusal | Setback] = [*comparison.refused, *comparison.infeasible]
+        dropped += [*comparison.inert, *comparison.undecided]
         assert row["worse"] in [setback.oxidant.key for setback in dropped]
