@@ -164,6 +164,16 @@ class Balance:
             return chosen.transitions
         return transitions_of(self._system, chosen.vector) or ()
 
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """Doubts about the species: implausible oxidation numbers, charges that look lost."""
+        from redoxlib.stoichiometry._check import implausible, lost_charge
+
+        found = []
+        for species in self._system.species:
+            found += [said for said in (implausible(species), lost_charge(species)) if said is not None]
+        return tuple(dict.fromkeys(found))
+
     def describe(self, member: Equation | int) -> str:
         """Tell one member, or any balanced equation over these species, in words.
 

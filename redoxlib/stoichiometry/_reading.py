@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
+from redoxlib.errors import NotationError
 from redoxlib.notation import Assumption, Equation, Species
 
 __all__ = ["Reading", "ignored", "read"]
@@ -43,7 +44,7 @@ def read(text: str | Equation) -> Reading:
                     return Reading(left, right, False, (), text)
         except KeyError:
             pass
-        equation = Equation.parse(text)
+        equation = _parse(text)
         _remember(text, equation)
     else:
         equation, text = text, str(text)
@@ -51,6 +52,20 @@ def read(text: str | Equation) -> Reading:
     left = list(dict.fromkeys(species for _, species in equation.reactants))
     right = list(dict.fromkeys(species for _, species in equation.products))
     return Reading(left, right, typed, equation.assumptions, text)
+
+
+def _parse(text: str) -> Equation:
+    try:
+        return Equation.parse(text)
+    except NotationError as error:
+        if error.hint is not None and "parse_symbolic" in error.hint:
+            raise NotationError(
+                error.message,
+                source=error.source,
+                span=error.span,
+                hint="balance_symbolic() balances formulas with letters as subscripts",
+            ) from None
+        raise
 
 
 def _remember(text: str, equation: Equation) -> None:

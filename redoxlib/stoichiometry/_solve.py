@@ -11,11 +11,21 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Sequence
-from math import gcd
+from fractions import Fraction
+from math import gcd, lcm
 from operator import floordiv, mul
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
-__all__ = ["Matrix", "Vector", "multiply", "null_space", "primitive"]
+__all__ = [
+    "Matrix",
+    "Poly",
+    "Vector",
+    "multiply",
+    "null_space",
+    "polynomial_null_space",
+    "primitive",
+    "real_root_texts",
+]
 
 Vector: TypeAlias = list[int]
 Matrix: TypeAlias = list[list[int]]
@@ -146,3 +156,108 @@ def null_space(rows: Sequence[Sequence[int]], columns: int) -> list[Vector]:
                 raise ArithmeticError("a null vector failed its proof; this is a defect of the solver")
         basis.append(vector)
     return basis
+
+
+Poly: TypeAlias = dict[tuple[int, ...], Fraction]
+
+
+def polynomial_null_space(
+    rows: Sequence[Sequence[Poly]], letters: Sequence[str]
+) -> list[tuple[list[Poly], Poly]]:
+    """Null space of a matrix whose entries are polynomials, over the field of their quotients.
+
+    Parameters
+    ----------
+    rows : sequence of sequences of dict
+        Entries as powers of the letters to coefficients.
+    letters : sequence of str
+
+    Returns
+    -------
+    list of (vector, content)
+        Vectors of whole-coefficient polynomials without a common factor, and the factor that was
+        taken out: where it is zero the general solution says nothing.
+    """
+    from sympy import ZZ, ring
+
+    polynomials, *_ = ring(list(letters), ZZ)
+    scale = 1
+    for row in rows:
+        for entry in row:
+            for value in entry.values():
+                scale = lcm(scale, value.denominator)
+    work = [
+        [polynomials.from_dict({powers: ZZ(int(v * scale)) for powers, v in entry.items()}) for entry in row]
+        for row in rows
+        if any(row)
+    ]
+    columns = len(rows[0]) if rows else 0
+    original = [list(row) for row in work]
+    reduced, denominator, pivots = _polynomial_elimination(work, polynomials)
+    found = []
+    for free in range(columns):
+        if free in pivots:
+            continue
+        vector = [polynomials.zero] * columns
+        vector[free] = denominator
+        for i, pivot in enumerate(pivots):
+            vector[pivot] = -reduced[i][free]
+        common = polynomials.zero
+        for entry in vector:
+            common = common.gcd(entry)
+        content = common
+        vector = [entry.exquo(common) for entry in vector]
+        for row in original:
+            if sum((a * b for a, b in zip(row, vector, strict=True)), polynomials.zero):
+                raise ArithmeticError(
+                    "a polynomial null vector failed its proof; this is a defect of the solver"
+                )
+        found.append(([_poly(entry) for entry in vector], _poly(content)))
+    return found
+
+
+def _poly(element: Any) -> Poly:
+    return {tuple(powers): Fraction(int(value)) for powers, value in element.terms() if value}
+
+
+def _polynomial_elimination(
+    rows: list[list[Any]], polynomials: Any
+) -> tuple[list[list[Any]], Any, list[int]]:
+    """Fraction-free elimination over a polynomial ring, by sympy's routine or the public field route."""
+    domain = polynomials.to_domain()
+    try:
+        from sympy.polys.matrices.dense import ddm_irref_den
+
+        denominator, pivots = ddm_irref_den(rows, domain)
+        return rows, denominator, list(pivots)
+    except (ImportError, AttributeError, TypeError):
+        from sympy.polys.matrices import DomainMatrix
+
+        field = domain.get_field()
+        shape = (len(rows), len(rows[0]))
+        matrix = DomainMatrix([[field(entry) for entry in row] for row in rows], shape, field)
+        reduced, pivots = matrix.rref()
+        table = reduced.to_list()
+        denominator = polynomials.one
+        for row in table:
+            for entry in row:
+                denominator = denominator.lcm(entry.denom)
+        cleared = [[entry.numer * denominator.exquo(entry.denom) for entry in row] for row in table]
+        return cleared, denominator, list(pivots)
+
+
+def real_root_texts(poly: Poly, letter: str) -> list[tuple[Fraction | float, str]]:
+    """Real roots of a polynomial in one letter: a number to compare by and exact text to print."""
+    from sympy import Poly as SympyPoly
+    from sympy import Symbol
+
+    symbol = Symbol(letter)
+    expression = sum(int(value) * symbol ** powers[0] for powers, value in poly.items())
+    found = []
+    for root in sorted(set(SympyPoly(expression, symbol).real_roots())):
+        if root.is_Rational:
+            value: Fraction | float = Fraction(int(root.p), int(root.q))
+        else:
+            value = float(root)
+        found.append((value, str(root)))
+    return found
