@@ -69,8 +69,8 @@ def _headline(a: Route, b: Route, place_a: int, place_b: int) -> str:
     first, second = f"{a.score.total:.1f}", f"{b.score.total:.1f}"
     if place_a == place_b:
         return (
-            f"{a.oxidant.name} and {b.oxidant.name} tie in place {place_a}: {first} and {second} penalty points "
-            "differ by less than the figures can tell apart."
+            f"{a.oxidant.name} and {b.oxidant.name} tie in place {place_a}: {first} and {second} "
+            "penalty points differ by less than the figures can tell apart."
         )
     return (
         f"{a.oxidant.name} (place {place_a}, {first} penalty points) stands above {b.oxidant.name} "

@@ -15,6 +15,7 @@ from collections.abc import Iterable
 from functools import cache
 
 from redoxlib import thermo
+from redoxlib._tiers import TIERS, UNCLASSIFIED_TIER
 from redoxlib.data import HazardRow, Tables, shipped
 from redoxlib.errors import RedoxlibError
 from redoxlib.measures import Channel, SideRisk
@@ -22,48 +23,13 @@ from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import Quantity
 from redoxlib.routes import ANODE, Part, Route, bare, ions, verdict_for
 
-__all__ = ["OVERDOSE", "TIERS", "side_risk", "tier_of"]
+__all__ = ["OVERDOSE", "side_risk", "tier_of"]
 
 OVERDOSE = 0.20
 """The largest mis-dose tested: a fifth more oxidant than declared."""
 
 OPEN_ABOVE, CLOSED_BELOW = 0.05, -0.05  # V
 
-TIERS = {
-    **dict.fromkeys(("none", ""), 0),
-    **dict.fromkeys(
-        ("H302", "H312", "H332", "H315", "H319", "H335", "H336", "H412", "H413", "H303", "H313", "H333", "EUH066"), 1
-    ),
-    **dict.fromkeys(
-        (
-            "H301", "H311", "H331", "H314", "H318", "H317", "H371", "H373", "H411", "H272", "H220", "H221", "H224",
-            "H225", "H226", "H227", "H228", "H251", "H252", "H270", "H280", "H281", "H290", "H260", "H261", "H305",
-            "H304", "EUH210", "EUH208", "EUH209", "EUH018", "EUH206", "EUH207", "EUH029", "EUH014", "EUH001",
-        ),
-        3,
-    ),
-    **dict.fromkeys(
-        (
-            "H300", "H310", "H330", "H334", "H341", "H351", "H361", "H361d", "H361f", "H361fd", "H362", "H370",
-            "H372", "H400", "H401", "H402", "H410", "H271", "H240", "H241", "H242", "H250", "EUH019",
-            "EUH031", "EUH032", "EUH070", "EUH071",
-        ),
-        10,
-    ),
-    **dict.fromkeys(
-        (
-            "H340", "H350", "H350i", "H360", "H360D", "H360F", "H360FD", "H360Df", "H360Fd", "H200", "H201", "H202",
-            "H203", "H204", "H205",
-        ),
-        30,
-    ),
-}  # fmt: skip
-"""Hazard tier of each public GHS H-code; a code missing here is an error, never zero."""
-
-UNCLASSIFIED_TIER = 10
-"""Tier counted on the unfavourable side for a substance that no table classifies."""
-
-_ELEMENTAL = {"Cl": Species.parse("Cl2"), "Br": Species.parse("Br2"), "I": Species.parse("I2")}
 _CHLORIDE, _WATER = Species.parse("Cl^-"), Species.parse("H2O")
 _MIXED = {
     Species.parse("Br2"): Species.parse("BrCl"),
@@ -143,7 +109,8 @@ def _tier(species: Species, tables: Tables) -> int:
 
 def _over(route: Route, extra: float) -> float:
     """Oxidant beyond need, as a fraction of need, when *extra* more than declared is charged."""
-    return (1 + route.job.excess) * (1 + extra) - 1
+    excess: float = route.job.excess
+    return (1 + excess) * (1 + extra) - 1
 
 
 def side_risk(route: Route, *, tables: Tables | None = None) -> SideRisk:

@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import log10
 
-from redoxlib.channels import TIERS, UNCLASSIFIED_TIER, side_risk, tier_of
+from redoxlib._tiers import TIERS, UNCLASSIFIED_TIER
+from redoxlib.channels import side_risk, tier_of
 from redoxlib.data import Tables, shipped
 from redoxlib.heat import exotherm
 from redoxlib.job import CRITERIA

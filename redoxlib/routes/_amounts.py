@@ -121,7 +121,7 @@ def _per_litre(concentration: Quantity, feed: Species) -> float:
 
 
 def bottle_for(compound: Species, job: Job, key: str) -> tuple[Bottle | None, str]:
-    """The bottle on the shelf that holds a compound, else the default of the tables, else the pure substance."""
+    """The bottle on the shelf that holds a compound, else the tables' default, else the pure substance."""
     for label in job.bottles:
         bottle = read_bottle(_without_amount(label)[1])
         if bare(bottle.solute) == bare(compound):

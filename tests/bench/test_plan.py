@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -12,7 +14,7 @@ from redoxlib.errors import DomainError, MissingDataError, UnsafeRouteError
 from redoxlib.quantity import Quantity
 
 
-def planned(text: str, key: str, **fields: object) -> BenchPlan:
+def planned(text: str, key: str, **fields: Any) -> BenchPlan:
     return plan(clear(compare(text, oxidants=[key], **fields).route(key)))
 
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import Any
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from redoxlib.compare import ClearedRoute, clear, compare, review
+from redoxlib.compare import ClearedRoute, Comparison, Refusal, Setback, clear, compare, review
 from redoxlib.errors import JobError, UnsafeRouteError
 from redoxlib.job import CRITERIA
+from redoxlib.routes import Route
 from redoxlib.scoring import SCALES
 
 BROMIDE = compare("Br^- -> Br2")
@@ -17,12 +21,12 @@ MANGANESE = compare("Mn^2+ -> MnO2", purpose="remove")
 FERROUS = compare("Fe^2+ -> Fe^3+")
 
 
-def keys(rows: tuple[object, ...]) -> list[str]:
-    return [row.oxidant.key for row in rows]  # type: ignore[attr-defined]
+def keys(rows: Iterable[Route | Refusal | Setback]) -> list[str]:
+    return [row.oxidant.key for row in rows]
 
 
-def place(comparison: object, key: str) -> int:
-    found = comparison.place(key)  # type: ignore[attr-defined]
+def place(comparison: Comparison, key: str) -> int:
+    found = comparison.place(key)
     assert found is not None, f"{key} is not ranked"
     return int(found)
 
@@ -176,11 +180,8 @@ def test_explain_builds_sentences_from_the_figures() -> None:
 
 @pytest.mark.parametrize("key", ["NaClO3", "Fe3+", "O2"])
 def test_explain_says_why_one_was_left_out(key: str) -> None:
-    name = next(
-        row.oxidant.name
-        for row in (*BROMIDE.refused, *BROMIDE.infeasible, *BROMIDE.inert)
-        if row.oxidant.key == key
-    )
+    left_out: list[Refusal | Setback] = [*BROMIDE.refused, *BROMIDE.infeasible, *BROMIDE.inert]
+    name = next(row.oxidant.name for row in left_out if row.oxidant.key == key)
     assert name in BROMIDE.explain("H2O2", key)
 
 
@@ -273,6 +274,6 @@ class TestFlips:
         assert any("Cl^-" in c.text for c in impure.channels if c.state == "open")
 
     def test_potable_water_stops_dichromate(self) -> None:
-        fields = {"purpose": "remove", "oxidants": ["K2Cr2O7"]}
+        fields: dict[str, Any] = {"purpose": "remove", "oxidants": ["K2Cr2O7"]}
         assert "K2Cr2O7" in keys(compare("Mn^2+ -> MnO2", potable=True, **fields).refused)
         assert "K2Cr2O7" not in keys(compare("Mn^2+ -> MnO2", potable=False, **fields).refused)
