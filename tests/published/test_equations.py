@@ -11,8 +11,7 @@ from typing import Any
 
 import pytest
 
-from redoxlib.notation import Equation, Species
-from redoxlib.stoichiometry import balance, check, complete
+from redoxlib import Equation, Species, balance, check, complete
 
 from ._read import ids, jsonl, left_over
 
