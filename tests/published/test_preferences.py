@@ -42,3 +42,29 @@ def test_the_preferred_oxidant_stands_above_the_other(row: dict[str, str]) -> No
         dropped: list[Refusal | Setback] = [*comparison.refused, *comparison.infeasible]
         dropped += [*comparison.inert, *comparison.undecided]
         assert row["worse"] in [setback.oxidant.key for setback in dropped]
+
+
+def alcohol(oxidant: str, *, medium: float | str) -> tuple[float, float]:
+    """Weighted by-products [g per mol] and atom economy [1] of propan-2-ol to acetone."""
+    route = compare("(CH3)2CHOH -> (CH3)2CO", medium=medium).route(oxidant)
+    assert route.by_products is not None
+    assert route.mass_efficiency is not None
+    assert route.mass_efficiency.atom_economy is not None
+    return route.by_products.weighted, route.mass_efficiency.atom_economy
+
+
+def test_bleach_and_vinegar_beat_chromic_acid_each_in_its_own_medium() -> None:
+    """Mohrig and others, J. Chem. Educ. 62, 519 (1985): salt water instead of chromium waste.
+
+    Side by side in one medium the two never meet: bleach is stopped in mineral acid, dichromate needs it.
+    """
+    bleach, chromic = alcohol("NaOCl", medium=5.0), alcohol("K2Cr2O7", medium="acid")
+    assert bleach[0] < chromic[0]
+    assert bleach[1] > chromic[1]
+
+
+def test_atom_economy_of_both_routes_is_that_of_the_printed_equations() -> None:
+    """C3H8O + NaClO, and 3 C3H8O + K2Cr2O7 + 4 H2SO4: 58.08/134.54 and 174.24/866.8, by hand."""
+    bleach, chromic = alcohol("NaOCl", medium=5.0), alcohol("K2Cr2O7", medium="acid")
+    assert bleach[1] == pytest.approx(0.4317, abs=0.0005)
+    assert chromic[1] == pytest.approx(0.2010, abs=0.0005)
