@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -31,10 +30,13 @@ K = Kind
 _OXIDANTS_BY_ROLE = frozenset({K.SULFURIC, K.NITRITE, K.NITRATE})
 """Oxidants only where they are declared as one: elsewhere an acid, a feed and a spectator."""
 _QUENCH = re.compile(
-    r"(?:quench(?:ed|ing)?|neutrali[sz](?:e|ed|ing)|destroy(?:ed|ing)?)\s+(?:\w+\s+){0,4}?(?:with|by)\s+([^.;]+)"
+    r"(?:quench(?:ed|ing)?|neutrali[sz](?:e|ed|ing))\s+(?:\w+\s+){0,4}?(?:with|by)\s+((?:[^.;]|\.(?=\S))+)",
+    re.IGNORECASE,
 )
+_QUENCH_END = re.compile(r"\b(?:at|to|until|in|into|under|before|after|then)\b.*", re.IGNORECASE | re.DOTALL)
 _QUENCH_NOISE = re.compile(
-    r"\b(?:only|solution|dilute|aqueous|cold|excess|ice|afterwards|alone|first|a|an|the|of|some)\b"
+    r"\b(?:only|solution|dilute|aqueous|cold|excess|ice|water|afterwards|alone|first|slowly|an?|the|of|some)\b",
+    re.IGNORECASE,
 )
 _WATER_WORDS = ("water treatment", "water works", "waterworks", "drinking", "well water", "village well")
 _GENERATOR_WORDS = ("generator",)
@@ -52,21 +54,25 @@ def kinds_in(species: Iterable[Species]) -> frozenset[Kind]:
     return frozenset(found)
 
 
-def quench_in(context: str | None) -> frozenset[Species]:
-    """Species that a context such as "quenched with ammonia and ice" names as the quench."""
-    found = set()
-    for match in _QUENCH.finditer((context or "").lower()):
-        for name in re.split(r"\band\b|,|\+|/", match[1]):
-            plain = _QUENCH_NOISE.sub(" ", name).strip()
+def quench_in(context: str | None) -> tuple[frozenset[Species], tuple[str, ...]]:
+    """Species that a context such as "quenched with ammonia and ice" names as the quench.
+
+    Returns the species, and the names that nobody could read: what cannot be read must not pass for
+    nothing.
+    """
+    found: set[Species] = set()
+    unread: list[str] = []
+    typed = context or ""
+    for match in _QUENCH.finditer(typed):
+        for name in re.split(r"\band\b|,|\+|/", _QUENCH_END.sub("", match[1])):
+            plain = " ".join(_QUENCH_NOISE.sub(" ", name).split())
+            if not plain:
+                continue
             try:
                 found.add(Species.parse(plain))
             except RedoxlibError:
-                # lower-casing spoils a formula, so the text is tried as it was typed too
-                typed = (context or "")[match.start(1) : match.end(1)]
-                for word in typed.split():
-                    with suppress(RedoxlibError):
-                        found.add(Species.parse(word.strip(".,;")))
-    return frozenset(found)
+                unread.append(plain)
+    return frozenset(found), tuple(unread)
 
 
 @dataclass(frozen=True)
@@ -95,7 +101,12 @@ class Pot:
     @cached_property
     def quench(self) -> frozenset[Kind]:
         """Kinds of the declared quench, and of one that the context names ("quenched with ammonia")."""
-        return kinds_in(self.situation.quench | quench_in(self.situation.context))
+        return kinds_in(self.situation.quench | quench_in(self.situation.context)[0])
+
+    @cached_property
+    def unread_quench(self) -> tuple[str, ...]:
+        """Names of a quench in the context that could not be read."""
+        return quench_in(self.situation.context)[1]
 
     @cached_property
     def impurities(self) -> frozenset[Kind]:

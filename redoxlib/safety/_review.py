@@ -117,6 +117,8 @@ def _covered_by_rule(oxidant: Kind, feed: Kind | None, hits: Iterable[Hit]) -> b
 
 def _coverage(pot: Pot, hits: list[Hit]) -> Iterator[Hit]:
     """Whether every oxidant was reviewed on every feed in this medium."""
+    if pot.unread_quench:
+        yield unreviewed("U03", "quench: " + ", ".join(pot.unread_quench))
     unknown = sorted(str(s) for s in pot.situation.pot | pot.situation.quench if Kind.UNKNOWN in kinds_of(s))
     if unknown:
         yield unreviewed("U03", ", ".join(unknown))

@@ -439,9 +439,7 @@ SAFE: dict[str, Fields] = {
     "well water with ammonium and bleach": case(
         feed="Fe^2+", oxidant="NaClO", ph=7.5, purpose="remove", potable=True, impurities="NH4^+"
     ),
-    "bromide, quench told in words": case(
-        BROMIDE, PEROXIDE, context="quenched with sodium sulfite and sodium hydrogencarbonate"
-    ),
+    "bromide, quench told in words": case(BROMIDE, PEROXIDE, context="quenched with Na2SO3 and NaHCO3"),
     "persulfate dosed warm": case(feed="FeSO4", oxidant="Na2S2O8", ph=1, temperature_C=60, all_at_once=False),
 }
 

@@ -177,6 +177,18 @@ class TestUnknownIsNeverFavourable:
         verdict = review_situation(Situation.of(**{**situation, "ph": None}))
         assert verdict.decision in (Severity.STOP, Severity.UNREVIEWED), str(verdict)
 
+    def test_a_quench_told_in_words_that_nobody_can_read_is_not_cleared(self) -> None:
+        told = Situation.of(
+            feed="KI", target="I2", ph=1, oxidant="KIO3", context="Quenched with blue stuff at pH 8."
+        )
+        verdict = review_situation(told)
+        assert verdict.decision is Severity.UNREVIEWED
+        assert "blue stuff" in verdict.reasons[0].text
+        hydrate = Situation.of(
+            feed="KI", target="I2", ph=1, oxidant="KIO3", context="quench with Na2S2O3.5H2O and ice"
+        )
+        assert review_situation(hydrate).rules == ("G12",)
+
     def test_nothing_declared_is_not_cleared(self) -> None:
         assert decide(Situation.of(feed="KCN", oxidant="NaClO")) is not Severity.CLEAR
 
