@@ -130,6 +130,7 @@ class Bottle:
         DomainError
             If *mol* is negative.
 
+        >>> from redoxlib.bottles import read_bottle
         >>> grams, ml = read_bottle("hydrogen peroxide 30 % w/w").amount_for(1.0)
         >>> print(f"{grams:.1f} g, {ml:.0f} mL")
         113.4 g, 102 mL
@@ -194,9 +195,10 @@ class Bottle:
         Labels of peroxide and bleach state what was filled, not what is left.  Bleach keeps its density as
         it ages (chloride and chlorate take the place of hypochlorite); other densities follow the curve.
 
+        >>> from redoxlib.bottles import read_bottle
         >>> aged = read_bottle("hydrogen peroxide 30 % w/w").with_assay("28.4 ± 0.2 % w/w")
         >>> print(aged.molarity)
-        9.26 ± 0.07 mol/L
+        9.24 ± 0.07 mol/L
         """
         from redoxlib.bottles._label import measure
 

@@ -82,7 +82,7 @@ def read_bottle(label: str, *, tables: Tables | None = None) -> Bottle:
 
     >>> bottle = read_bottle("bleach 12.5 % trade")
     >>> print(bottle.molarity)
-    1.763 mol/L
+    1.76 ± 0.09 mol/L
     """
     if len(label) > _LIMIT:
         raise NotationError(f"a label has at most {_LIMIT} characters, not {len(label)}")
