@@ -10,8 +10,9 @@ May import: data, notation, quantity, errors.
 from __future__ import annotations
 
 from redoxlib.bottles._bottle import Bottle, restrictions
+from redoxlib.bottles._density import DensityCurve, density_curve
 from redoxlib.bottles._label import default_bottle, read_bottle
-from redoxlib.bottles._strength import DensityCurve, convert_strength, density_curve
+from redoxlib.bottles._strength import convert_strength
 from redoxlib.bottles._titration import Assay, assay_by_titration
 
 __all__ = [

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from types import MappingProxyType
 from typing import TypeAlias
 
+from redoxlib.data import BottleRow, Tables
 from redoxlib.notation import Phase, Species
 
 CHLORINE_G_PER_MOL = 70.906
@@ -91,3 +92,12 @@ def _inside() -> dict[Composition, tuple[Species, int]]:
 def inside(species: Species) -> tuple[Species, int]:
     """Return the oxidant a solid sets free and how many of it: the triple salt holds two KHSO5."""
     return _inside().get(composition(species), (species, 1))
+
+
+@lru_cache(maxsize=8)
+def bottles_by_composition(tables: Tables) -> dict[Composition, dict[str, tuple[BottleRow, ...]]]:
+    """Return the rows of every tabulated bottle by key, by what they hold."""
+    found: dict[Composition, dict[str, tuple[BottleRow, ...]]] = {}
+    for key, rows in tables.bottles.items():
+        found.setdefault(composition(Species.parse(rows[0].solute)), {})[key] = rows
+    return found

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from redoxlib.bottles._active import bare, composition, inside
-from redoxlib.bottles._strength import LABEL_CELSIUS, density_curve, label_celsius
+from redoxlib.bottles._density import LABEL_CELSIUS
 from redoxlib.data import RestrictedRow, Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, UnitError
 from redoxlib.notation import Assumption, Species
@@ -200,7 +200,7 @@ class Bottle:
         >>> print(aged.molarity)
         9.24 ± 0.07 mol/L
         """
-        from redoxlib.bottles._label import measure
+        from redoxlib.bottles._measure import measure  # measuring makes bottles, and so needs this class
 
         given = parse_strength(strength) if isinstance(strength, str) else strength
         tables = shipped() if tables is None else tables
@@ -238,12 +238,3 @@ def restrictions(bottle: Bottle, *, tables: Tables | None = None) -> tuple[Restr
         and composition(Species.parse(row.formula)) == wanted
         and 100 * share > row.strength_w_w
     )
-
-
-def has_curve(solute: Species, tables: Tables) -> bool:
-    """Say whether the tables hold a density curve of the solute."""
-    try:
-        density_curve(solute, celsius=label_celsius(solute, tables), tables=tables)
-    except (MissingDataError, DomainError):
-        return False
-    return True

@@ -9,22 +9,17 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from redoxlib.bottles._active import bare, composition
-from redoxlib.bottles._bottle import Bottle, Form, has_curve
-from redoxlib.bottles._strength import (
-    LABEL_CELSIUS,
-    bottles_by_composition,
-    convert_strength,
-    density_curve,
-    label_celsius,
-    refuse_impossible,
-)
+from redoxlib.bottles._active import available_chlorine, bare, bottles_by_composition, composition
+from redoxlib.bottles._bottle import Bottle, Form
+from redoxlib.bottles._density import LABEL_CELSIUS, has_curve, label_celsius
+from redoxlib.bottles._measure import density_of, from_rows, measure, molarity_of
+from redoxlib.bottles._strength import convert_strength
 from redoxlib.data import BottleRow, Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, NotationError, RedoxlibError, UnitError
 from redoxlib.notation import Assumption, Species
 from redoxlib.quantity import Quantity, Unknown, parse_strength
 
-__all__ = ["default_bottle", "measure", "read_bottle"]
+__all__ = ["default_bottle", "read_bottle"]
 
 _LIMIT = 300
 _DIGITS = r"[0-9]+(?:\.[0-9]+)?"
@@ -95,7 +90,7 @@ def read_bottle(label: str, *, tables: Tables | None = None) -> Bottle:
             # What the label itself says by volume is exact; the mass fraction of the row is derived from it.
             if _states_volume(label, tables):
                 break
-            return _from_rows(key, rows, label, tables)
+            return from_rows(key, rows, label, tables)
     return _Label(label, tables).bottle()
 
 
@@ -120,137 +115,16 @@ def default_bottle(what: Species | str, *, tables: Tables | None = None) -> Bott
     """
     tables = shipped() if tables is None else tables
     if isinstance(what, str) and what in tables.bottles:
-        return _from_rows(what, tables.bottles[what], tables.bottles[what][0].label, tables)
+        return from_rows(what, tables.bottles[what], tables.bottles[what][0].label, tables)
     species = Species.parse(what) if isinstance(what, str) else what
     for key, rows in bottles_by_composition(tables).get(composition(species), {}).items():
-        return _from_rows(key, rows, rows[0].label, tables)
+        return from_rows(key, rows, rows[0].label, tables)
     raise MissingDataError(
         f"no bottle of {what}; looked in bottles.csv",
         hint="state one as its label says it, for example 'sodium bromide 99 %'",
         what=f"bottle of {what}",
         looked_in=("bottles.csv",),
     )
-
-
-def _from_rows(key: str, rows: tuple[BottleRow, ...], label: str, tables: Tables) -> Bottle:
-    facts = {row.fact: row for row in rows}
-    solute = bare(Species.parse(rows[0].solute))
-    fraction = facts["mass_fraction"].as_quantity
-    density: Quantity | Unknown | None = None
-    molarity: Quantity | Unknown | None = None
-    form: Form = "solid"
-    gas = facts["gas_fraction"].value if "gas_fraction" in facts else None
-    if gas is not None:
-        form = "gas"
-    elif "density" in facts or _is_solution(solute, fraction.value, tables):
-        form = "liquid" if fraction.value >= 0.99 else "solution"
-        density = _density(solute, fraction.value, label_celsius(solute, tables), tables)
-        if isinstance(density, Unknown) and "density" in facts:
-            density = facts["density"].as_quantity
-        molarity = _molarity(solute, fraction, density)
-    percent = _times(fraction.uncertainty, 100)
-    stated = Quantity(100 * fraction.value, "% w/w", percent, fraction.sources, fraction.basis)
-    celsius = label_celsius(solute, tables)
-    return Bottle(label, solute, form, fraction, density, molarity, stated, gas, celsius, key)
-
-
-def _is_solution(solute: Species, share: float, tables: Tables) -> bool:
-    """A row without a density is a solid, unless its strength lies on the density curve of its solute."""
-    return share < 0.95 and isinstance(
-        _density(solute, share, label_celsius(solute, tables), tables), Quantity
-    )
-
-
-def _times(number: float | None, factor: float) -> float | None:
-    return None if number is None else number * factor
-
-
-def _density(solute: Species, share: float, celsius: float, tables: Tables) -> Quantity | Unknown:
-    try:
-        return density_curve(solute, celsius=celsius, tables=tables).density(share)
-    except (MissingDataError, DomainError) as error:
-        return Unknown(f"density of {solute} at {100 * share:.4g} % w/w: {error.message}", ("solutions.csv",))
-
-
-def _molarity(solute: Species, fraction: Quantity, density: Quantity | Unknown) -> Quantity | Unknown:
-    if isinstance(density, Unknown):
-        return Unknown(f"molarity of {solute}", density.looked_in)
-    value = 1000 * fraction.value * density.value / solute.molar_mass
-    spread: float | None = None
-    if fraction.uncertainty is not None and density.uncertainty is not None:
-        spread = (
-            value
-            * ((fraction.uncertainty / fraction.value) ** 2 + (density.uncertainty / density.value) ** 2)
-            ** 0.5
-        )
-    sources = tuple(dict.fromkeys(fraction.sources + density.sources))
-    return Quantity(value, "mol/L", spread, sources, fraction.basis)
-
-
-def measure(
-    solute: Species,
-    strength: Quantity,
-    form: Form,
-    celsius: float,
-    tables: Tables,
-    *,
-    density: Quantity | None = None,
-) -> tuple[Quantity | Unknown, Quantity | Unknown | None, Quantity | Unknown | None]:
-    """Return mass fraction [1], density [g/mL] and molarity [mol/L] of a stated strength.
-
-    A *density* from the label or kept from before takes the place of the curve.
-    """
-    if form in ("solid", "gas"):
-        share = convert_strength(solute, strength, "% w/w", celsius=celsius, tables=tables)
-        return _fraction(share, strength), None, None
-    if density is not None:
-        return _with_density(solute, strength, celsius, tables, density)
-    refuse_impossible(solute, strength, tables)
-    fraction: Quantity | Unknown
-    molarity: Quantity | Unknown
-    try:
-        share = convert_strength(solute, strength, "% w/w", celsius=celsius, tables=tables)
-        fraction = _fraction(share, strength)
-    except (MissingDataError, DomainError) as error:
-        fraction = Unknown(f"mass fraction of {solute} at {strength}: {error.message}", ("solutions.csv",))
-    try:
-        molarity = convert_strength(solute, strength, "mol/L", celsius=celsius, tables=tables)
-    except (MissingDataError, DomainError) as error:
-        molarity = Unknown(f"molarity of {solute} at {strength}: {error.message}", ("solutions.csv",))
-    if isinstance(fraction, Quantity):
-        return fraction, _density(solute, fraction.value, celsius, tables), molarity
-    return fraction, Unknown(f"density of {solute} at {strength}", fraction.looked_in), molarity
-
-
-def _fraction(share: Quantity, strength: Quantity) -> Quantity:
-    if not 0.0 < share.value <= 100.0 + 1e-9:
-        raise DomainError(f"{strength} would be {share.value:.4g} % w/w, more than the pure substance")
-    return Quantity(share.value / 100, "1", _times(share.uncertainty, 0.01), share.sources, share.basis)
-
-
-def _with_density(
-    solute: Species, strength: Quantity, celsius: float, tables: Tables, density: Quantity
-) -> tuple[Quantity, Quantity, Quantity]:
-    molar = solute.molar_mass
-    try:
-        concentration = convert_strength(solute, strength, "mol/L", celsius=celsius, tables=tables)
-        by_volume = not strength.measures_like("% w/w")
-    except (MissingDataError, DomainError):
-        by_volume = False
-    if by_volume:
-        share = concentration.value * molar / 1000 / density.value
-        fraction = _fraction(Quantity(100 * share, "% w/w", _relative(concentration, 100 * share)), strength)
-        return fraction, density, concentration
-    fraction = _fraction(
-        convert_strength(solute, strength, "% w/w", celsius=celsius, tables=tables), strength
-    )
-    molarity = _molarity(solute, fraction, density)
-    assert isinstance(molarity, Quantity)  # a density was given
-    return fraction, density, molarity
-
-
-def _relative(number: Quantity, value: float) -> float | None:
-    return None if number.uncertainty is None else value * number.uncertainty / number.value
 
 
 class _Label:
@@ -449,7 +323,9 @@ class _Label:
             self.form = "solid"
             self._assume(f"{number:g} % w/w", "", "per cent of a solid can only be by mass")
             return strength
-        more = ", '{0} % trade' or '{0} % available chlorine'" if _releases_chlorine(solute) else ""
+        more = (
+            ", '{0} % trade' or '{0} % available chlorine'" if available_chlorine(solute) is not None else ""
+        )
         where = self.label.find("%", span[0])
         where = where if where >= 0 else span[0]
         raise UnitError(
@@ -465,7 +341,7 @@ class _Label:
         if self.neat and tabulated:
             # "glacial": the strongest tabulated bottle
             key = max(tabulated, key=lambda name: _share(tabulated[name]))
-            found = _from_rows(key, tabulated[key], self.label, self.tables)
+            found = from_rows(key, tabulated[key], self.label, self.tables)
             return replace(found, remarks=tuple(self.remarks), assumptions=tuple(self.assumptions))
         solutions = [rows for rows in tabulated.values() if any(row.fact == "density" for row in rows)]
         others = [key for key, rows in tabulated.items() if rows not in solutions]
@@ -480,7 +356,7 @@ class _Label:
             )
         if others:
             key = others[0]
-            found = _from_rows(key, tabulated[key], self.label, self.tables)
+            found = from_rows(key, tabulated[key], self.label, self.tables)
             self._assume(
                 f"{100 * _share(tabulated[key]):.4g} % w/w",
                 "",
@@ -500,7 +376,7 @@ class _Label:
             density = self.density or (
                 known[0].as_quantity if known else Unknown(f"density of {solute}(l)", ("bottles.csv",))
             )
-            molarity = _molarity(solute, pure, density)
+            molarity = molarity_of(solute, pure, density)
         return Bottle(
             self.label,
             solute,
@@ -535,7 +411,7 @@ class _Label:
             facts = {row.fact: row.as_quantity for row in rows}
             if isinstance(density, Unknown) and "density" in facts:
                 density = facts["density"]
-                molarity = _molarity(solute, fraction, density)
+                molarity = molarity_of(solute, fraction, density)
             spread = facts["mass_fraction"].uncertainty
             if fraction.uncertainty is None and spread is not None:
                 sources = tuple(dict.fromkeys(fraction.sources + facts["mass_fraction"].sources))
@@ -570,7 +446,7 @@ class _Label:
 
     def _on_curve(self, solute: Species, share: float) -> bool:
         celsius = label_celsius(solute, self.tables) if self.celsius is None else self.celsius
-        return isinstance(_density(solute, share, celsius, self.tables), Quantity)
+        return isinstance(density_of(solute, share, celsius, self.tables), Quantity)
 
     def _assume(self, read_as: str, other: str, why: str) -> None:
         self.assumptions.append(Assumption(self.span, read_as, other, why))
@@ -582,12 +458,6 @@ def _share(rows: tuple[BottleRow, ...]) -> float:
 
 def _by_mass(strength: Quantity) -> bool:
     return any(strength.measures_like(unit) for unit in ("% w/w", "% w/w Cl2", "% w/w O"))
-
-
-def _releases_chlorine(solute: Species) -> bool:
-    from redoxlib.bottles._active import available_chlorine
-
-    return available_chlorine(solute) is not None
 
 
 def _looks_like_strength(unit: str) -> bool:
