@@ -35,10 +35,21 @@ def _term(text: str) -> Term:
     counted = _COUNT(text)
     if counted is None:
         return 1, Species.parse(text)
+    if "." in text:
+        named = adduct(text)
+        if named is not None:
+            return 1, named
     count = exact(counted.group(1))
     if not count:
         raise NotationError("a coefficient of zero", source=text, span=counted.span(1))
     return count, Species.parse(text[counted.end() :])
+
+
+def adduct(text: str) -> Species | None:
+    """Read an adduct that the table of names lists with a leading number, such as 2Na2CO3.3H2O2."""
+    from redoxlib.notation._names import names
+
+    return Species.parse(text) if names().find(text) is not None else None
 
 
 def read_equation(text: str) -> Equation:

@@ -30,7 +30,7 @@ __all__ = ["read_in_equation", "read_messy"]
 KNOWN, RADICAL, PLAUSIBLE, UNKNOWN_NEUTRAL, IMPLAUSIBLE = 0.0, 0.6, 2.0, 2.5, 6.0
 
 _CLEAR = re.compile(r"(.+?)(?:\^([0-9]{0,2})([+-]))?(?:\((aq|s|l|g)\))?", re.DOTALL).fullmatch
-_LETTERS = re.compile(r"[a-z]{3}|[0-9]{2,7}-[0-9]{2}-[0-9]$|^[A-Za-z]{2,}[- ][A-Z]$|^[A-Z]{3,5}$")
+_LETTERS = re.compile(r"[a-z]{3}|^[0-9][A-Z].*[.·•∙⋅]|[0-9]{2,7}-[0-9]{2}-[0-9]$|^[A-Za-z]{2,}[- ][A-Z]$|^[A-Z]{3,5}$")
 _BLANK = re.compile(r"\s*(?:_+|…|\.{2,}|□|\?+|\(\s*_*\s*\)|\[\s*\])?\s*")
 _FACTOR = re.compile(r"((?:[0-9]{1,9} )?[0-9]{1,9}/[0-9]{1,9}|[0-9]{1,9}[.,][0-9]{1,9}|[0-9]{1,9})\s*(?:[·*x]\s*)?(?=[A-Za-z(\[{])")
 _ROMAN = {r: n for n, r in enumerate("I II III IV V VI VII VIII".split(), start=1)}

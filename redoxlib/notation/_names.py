@@ -6,6 +6,7 @@ May import: errors, the values and the formula reader of this package.
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -17,7 +18,8 @@ from redoxlib.notation._species import Assumption, Atoms, Species
 
 __all__ = ["Names", "cas_number", "names", "names_of"]
 
-_DASHES = str.maketrans("‐‑‒–—―−", "-------")
+_DASHES = str.maketrans("‐‑‒–—―−·•∙⋅", "-------....")
+_SYMBOL = re.compile("[A-Z][a-z]?")
 _BONDS = str.maketrans("", "", "-=≡#–—−‐‑")
 
 
@@ -77,7 +79,8 @@ class Names:
             return
         formula = named.formula.partition("^")[0]
         self._spelling[named.isomer] = formula, parts
-        self._structures.setdefault(formula.translate(_BONDS), named.isomer)
+        if not _bare(formula):
+            self._structures.setdefault(formula.translate(_BONDS), named.isomer)
         self._named.setdefault(_folded(named.isomer), named)
         self._isomers.setdefault(parts, []).append(named.isomer)
 
@@ -148,6 +151,12 @@ class Names:
                 hint="known: " + ", ".join(known) if known else "leave the isomer out",
             )
         return formula
+
+
+def _bare(formula: str) -> bool:
+    """Whether a formula only counts atoms and shows no structure: every symbol once, no brackets."""
+    symbols = _SYMBOL.findall(formula)
+    return "(" not in formula and "[" not in formula and len(symbols) == len(set(symbols))
 
 
 def _outer_removed(formula: str) -> str:

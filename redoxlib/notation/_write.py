@@ -39,19 +39,17 @@ def ascii_text(species: Species) -> str:
     """Return ASCII that reads back to an equal species.
 
     A formula that would be taken for a misprint is put in square brackets, which are read to the
-    letter, so ``[MnO]^4-`` is what it says.
+    letter, so ``[MnO]^4-`` is what it says; an isomer that no formula tells is written by name.
     """
     text = literal(species)
-    if not species.assumptions or Species.parse(text) == species:
-        return text if Species.parse(text) == species else _bracketed(species)
-    return _bracketed(species)
-
-
-def _bracketed(species: Species) -> str:
-    text = f"[{species.formula}]"
+    if Species.parse(text) == species:
+        return text
+    if species.isomer is not None:
+        return f"{species.isomer}({species.phase})" if species.phase else species.isomer
+    body = f"[{species.formula}]"
     if species.charge:
-        text += "^" + charge_text(species.charge)
-    return f"{text}({species.phase})" if species.phase else text
+        body += "^" + charge_text(species.charge)
+    return f"{body}({species.phase})" if species.phase else body
 
 
 def _scripts(formula: str) -> str:
