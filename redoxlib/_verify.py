@@ -1,0 +1,145 @@
+"""Find equations in files and check them.  Verb: verify.
+
+Conservative on purpose: what is not clearly a chemical equation is left alone, so that a prose arrow, a
+type hint or a mere conversion (``Br- -> Br2``, one term a side and no coefficient) is never called wrong.
+
+May import: errors, notation, stoichiometry.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from redoxlib.errors import DomainError, RedoxlibError
+from redoxlib.notation import Equation
+from redoxlib.stoichiometry import Check, check
+
+__all__ = ["SUFFIXES", "Finding", "verify"]
+
+SUFFIXES = (".txt", ".md", ".rst", ".py", ".csv", ".tsv", ".tex", ".toml")
+"""Files that a directory is searched for; a file named outright is read whatever its suffix."""
+
+SKIP = "redoxlib: skip"
+"""A line that holds these words is not read."""
+
+_ARROW = re.compile(r"<=>|<->|-->|->|=>|→|⟶|⇌|⇄|\\rightarrow|\\rightleftharpoons|\\longrightarrow")
+_CE = re.compile(r"\\ce\{((?:[^{}]|\{[^{}]*\})*)\}")
+_QUOTED = re.compile(r"`([^`\n]+)`|\"([^\"\n]+)\"|'([^'\n]+)'")
+_LEAD = re.compile(r"^\s*(?:[-*+>#|]\s+|\(?[0-9]{1,3}[.)]\s+|\(?[a-z][.)]\s+|#+:?\s*|>>>\s*)*")
+_WORD = re.compile(r"(?<![A-Za-z\\{^])(?!aq\b|ppt\b)[a-z]{3,}|[A-Z][a-z]{3,}|[?!;:=]{1}")
+_TAIL = re.compile(r"[\s.,;:$|]+$")
+_MAX_FILE = 20_000_000  # characters; a book fits, a disc image does not
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One equation found in a file and what ``check`` says about it."""
+
+    file: str
+    line: int
+    text: str
+    check: Check
+
+    def __str__(self) -> str:
+        head, *_ = str(self.check).splitlines()
+        return f"{self.file}:{self.line}: {head}" + ("" if self.check.balanced else f"\n    {self.text}")
+
+
+def verify(*paths: str | os.PathLike[str]) -> tuple[Finding, ...]:
+    """Check every equation in files, or in the text files of directories.
+
+    Raises
+    ------
+    DomainError
+        When a path cannot be read.
+    """
+    return tuple(finding for path in paths for finding in _in_path(Path(path)))
+
+
+def _in_path(path: Path) -> Iterator[Finding]:
+    if path.is_dir():
+        for file in sorted(path.rglob("*")):
+            hidden = any(part.startswith(".") for part in file.relative_to(path).parts)
+            if file.suffix in SUFFIXES and file.is_file() and not hidden:
+                yield from _in_file(file)
+    else:
+        yield from _in_file(path)
+
+
+def _in_file(path: Path) -> Iterator[Finding]:
+    try:
+        text = path.read_text(encoding="utf-8", errors="replace")
+    except OSError as error:
+        raise DomainError(
+            f"{path} cannot be read: {error.strerror or error}", hint="name text files or directories"
+        ) from None
+    if len(text) > _MAX_FILE or "\0" in text[:4096]:
+        raise DomainError(f"{path} is no text file of reasonable size", hint="name text files or directories")
+    for number, line in enumerate(text.splitlines(), 1):
+        if SKIP in line or not _ARROW.search(line):
+            continue
+        for candidate in dict.fromkeys(_candidates(line, path.suffix)):
+            found = _read(candidate)
+            if found is not None:
+                yield Finding(str(path), number, candidate, found)
+
+
+def _candidates(line: str, suffix: str) -> Iterator[str]:
+    """The pieces of a line that may be an equation: mhchem, quoted, table cells, or the whole line."""
+    marked = [match[1] for match in _CE.finditer(line)]
+    if marked or suffix == ".tex":
+        yield from (text for text in marked if _ARROW.search(text))
+        return
+    quoted = [next(filter(None, match.groups())) for match in _QUOTED.finditer(line)]
+    quoted = [text for text in quoted if _ARROW.search(text)]
+    if quoted or suffix == ".py":
+        yield from quoted
+        if suffix != ".py" or not line.lstrip().startswith("#"):
+            return
+    if suffix in (".csv", ".tsv"):
+        import csv
+
+        rows = csv.reader([line], delimiter="\t" if suffix == ".tsv" else ",")
+        yield from (cell.strip() for row in rows for cell in row if _ARROW.search(cell))
+        return
+    whole = _LEAD.sub("", line)
+    if "|" in whole:
+        yield from (cell.strip() for cell in whole.split("|") if _ARROW.search(cell))
+        return
+    # "Reaction 3: ..." keeps what follows the colon.
+    head, colon, tail = whole.partition(": ")
+    yield tail if colon and not _ARROW.search(head) else whole
+
+
+def _read(text: str) -> Check | None:
+    """Check a candidate, or None where it is not clearly an equation."""
+    text = _TAIL.sub("", text.strip().strip("$"))
+    arrows = _ARROW.findall(text)
+    if len(arrows) != 1 or len(text) > 400:
+        return None
+    if _WORD.search(_ARROW.sub(" ", text)):
+        return None
+    try:
+        equation = Equation.parse(text)
+    except RedoxlibError:
+        return None
+    if not _claims_balance(equation):
+        return None
+    return check(equation)
+
+
+def _claims_balance(equation: Equation) -> bool:
+    """Several terms on a side, or a coefficient: somebody meant the two sides to agree."""
+    terms = (*equation.reactants, *equation.products)
+    if not equation.reactants or not equation.products:
+        return False
+    several = len(equation.reactants) > 1 or len(equation.products) > 1
+    written = any(count != 1 for count, _ in terms)
+    chemistry = any(
+        len(s.elements) > 1 or s.charge or max(s.elements.values(), default=1) > 1 for _, s in terms
+    )
+    return (several or written) and chemistry
