@@ -34,50 +34,41 @@ class Balance:
         What was assumed in reading and solving.
     notes : tuple of str
         Remarks on the answer: constraints in force, a half-reaction.
-    half_reaction : bool
-        Whether electrons stand in the answer.
     """
 
-    __slots__ = (
-        "_choice",
-        "_equation",
-        "_forbid",
-        "_prefers_choice",
-        "_rays",
-        "_system",
-        "_vector",
-        "assumptions",
-        "dimension",
-        "half_reaction",
-        "notes",
-    )
+    # Defaults on the class: a unique balance sets three attributes and computes the rest when asked.
+    assumptions: tuple[Assumption, ...] = ()
+    notes: tuple[str, ...] = ()
+    _equation: Equation | None = None
+    _choice: Choice | None = None
+    _rays: tuple[list[list[int]], bool] | None = None
+    _prefers_choice: bool = False
+    _forbid: Sequence[tuple[Species, Species]] = ()
 
     def __init__(
         self,
         system: System,
         vector: Sequence[int] | None,
-        *,
         assumptions: tuple[Assumption, ...] = (),
         notes: tuple[str, ...] = (),
-        prefers_choice: bool = False,
-        forbid: Sequence[tuple[Species, Species]] = (),
     ) -> None:
         self._system = system
         self._vector = vector
-        self._equation: Equation | None = None
-        self._choice: Choice | None = None
-        self._rays: tuple[list[list[int]], bool] | None = None
-        self._prefers_choice = prefers_choice
-        self._forbid = forbid
         self.dimension = 1 if vector is not None else len(system.basis())
-        self.assumptions = assumptions
-        self.notes = notes
-        self.half_reaction = any(not species.elements for species in system.species)
+        if assumptions:
+            self.assumptions = assumptions
+        if notes:
+            self.notes = notes
 
     @property
     def unique(self) -> bool:
         """Whether conservation alone fixes the equation."""
         return self.dimension == 1
+
+    @property
+    def half_reaction(self) -> bool:
+        """Whether electrons stand in the answer."""
+        return any(not species.elements for species in self._system.species)
 
     @property
     def equation(self) -> Equation:
@@ -381,7 +372,7 @@ def balance(
     assumptions = reading.assumptions
     if reading.typed:
         assumptions += ignored(reading)
-    if len({*reading.left, *reading.right}) != len(reading.left) + len(reading.right):
+    if reading.doubled:
         left, right, cancelled = cancel(reading.left, reading.right, (), reading.text)
         reading = reading._replace(left=left, right=right)
         assumptions += cancelled
@@ -396,16 +387,18 @@ def balance(
             extra += _origin_rows(system, origin)
             notes += tuple(f"{product} comes only from {source}" for product, source in origin.items())
         system = System(reading.left, reading.right, extra=extra)
-    couples = [_pair(couple, system) for couple in forbid]
+    couples = [_pair(couple, system) for couple in forbid] if forbid else ()
     basis = system.basis()
     if len(basis) == 1:
         vector = basis[0]
         if max(vector) <= 0:
             vector = [-value for value in vector]
         if min(vector) > 0:
-            return Balance(system, vector, assumptions=assumptions, notes=notes, forbid=couples)
+            return Balance(system, vector, assumptions, notes)
     elif basis and feasible_or_certificate(system.all_rows, system.width)[0] is not None:
-        return Balance(system, None, assumptions=assumptions, notes=notes, forbid=couples)
+        result = Balance(system, None, assumptions, notes)
+        result._forbid = couples
+        return result
     from redoxlib.stoichiometry._impossible import impossible
 
     raise impossible(system, reading.text)

@@ -149,7 +149,8 @@ def _solve(typed: _Typed, mode: str, assumptions: tuple[Assumption, ...]) -> Bal
         if found is None:
             continue
         vector = None if isinstance(found, bool) else found
-        result = Balance(system, vector, assumptions=assumptions, notes=notes, prefers_choice=True)
+        result = Balance(system, vector, assumptions, notes)
+        result._prefers_choice = True
         return result
     return None
 
@@ -176,7 +177,8 @@ def _carriers_only(
             vector = None if isinstance(found, bool) else found
             half = electron in extra
             notes = (_HALF,) if half else ()
-            result = Balance(system, vector, assumptions=assumptions, notes=notes, prefers_choice=True)
+            result = Balance(system, vector, assumptions, notes)
+            result._prefers_choice = True
             return result
     from redoxlib.stoichiometry._impossible import impossible
 

@@ -29,17 +29,18 @@ class Reading(NamedTuple):
     typed: bool
     assumptions: tuple[Assumption, ...]
     text: str
+    doubled: bool = False
 
 
 def read(text: str | Equation) -> Reading:
     """Read *text*; coefficients are noticed but not kept."""
     if isinstance(text, str):
         try:
-            arrow = text.split(" -> ")
-            if len(arrow) == 2:
-                known = _REMEMBERED
-                left = [known[token] for token in arrow[0].split(" + ")]
-                right = [known[token] for token in arrow[1].split(" + ")]
+            head, arrow, tail = text.partition(" -> ")
+            if arrow:
+                known = _REMEMBERED.__getitem__
+                left = list(map(known, head.split(" + ")))
+                right = list(map(known, tail.split(" + ")))
                 if len({*left, *right}) == len(left) + len(right):
                     return Reading(left, right, False, (), text)
         except KeyError:
@@ -51,7 +52,8 @@ def read(text: str | Equation) -> Reading:
     typed = any(count != 1 for count, _ in equation.reactants + equation.products)
     left = list(dict.fromkeys(species for _, species in equation.reactants))
     right = list(dict.fromkeys(species for _, species in equation.products))
-    return Reading(left, right, typed, equation.assumptions, text)
+    doubled = not set(left).isdisjoint(right)
+    return Reading(left, right, typed, equation.assumptions, text, doubled)
 
 
 def _parse(text: str) -> Equation:

@@ -1,10 +1,11 @@
 """The only door to sympy: exact null spaces of element-and-charge matrices.
 
-The fast path calls sympy's dense fraction-free elimination on plain Python integers with an integer
-domain chosen here, because sympy's own choice of ground types (it takes python-flint or gmpy2 where
-it finds them) is slower at this size and is made for the whole process.  That routine is internal to
-sympy, so a missing or changed one falls back to the public ``Matrix`` interface.  Whatever the path,
-every vector is multiplied back into the matrix before it is returned.
+A row that ties only two species together is used up first (see ``_tie``); what remains goes to sympy's
+dense fraction-free elimination on plain Python integers, with an integer domain chosen here, because
+sympy's own choice of ground types (it takes python-flint or gmpy2 where it finds them) is slower at
+this size and is made for the whole process.  That routine is internal to sympy, so a missing or
+changed one falls back to the public ``Matrix`` interface.  Whatever the path, every vector is
+multiplied back into the whole matrix before it is returned, and the dimension is columns less rank.
 """
 
 from __future__ import annotations
@@ -59,6 +60,7 @@ def _internal_engine() -> tuple[_Eliminate, _Eliminate]:
         """Python integers whose exact division trusts the algorithm; every answer is multiplied back."""
 
         exquo = staticmethod(floordiv)
+        is_one = staticmethod((1).__eq__)
 
     domain = Integers()
 
@@ -116,12 +118,12 @@ def multiply(rows: Sequence[Sequence[int]], vector: Sequence[int]) -> Vector:
     return [sum(a * x for a, x in zip(row, vector, strict=True)) for row in rows]
 
 
-def null_space(rows: Sequence[Sequence[int]], columns: int) -> list[Vector]:
+def null_space(rows: Sequence[list[int]], columns: int) -> list[Vector]:
     """All solutions of rows · x = 0 as primitive whole-number vectors, one per free column.
 
     Parameters
     ----------
-    rows : sequence of sequences of int
+    rows : sequence of lists of int
         The matrix; rows of zeros are allowed.
     columns : int
         Width of the matrix, needed when there are no rows.
@@ -131,31 +133,84 @@ def null_space(rows: Sequence[Sequence[int]], columns: int) -> list[Vector]:
     list of list of int
         A basis of the null space; its length is the dimension.
     """
-    work = [list(row) for row in rows if any(row)]
+    work = [row[:] for row in rows]
+    ties = _tie(work, columns)
+    width = columns - len(ties)
     if not work:
-        return [[int(i == j) for j in range(columns)] for i in range(columns)]
+        basis = [[int(i == j) for j in range(width)] for i in range(width)]
+        return [_proved(rows, _untie(vector, ties)) for vector in basis]
     dense, sparse = _engine or _load()
-    eliminate = dense if len(work) * columns <= _DENSE_LIMIT else sparse
+    eliminate = dense if len(work) * width <= _DENSE_LIMIT else sparse
     reduced, denominator, pivots = eliminate(work)
+    if len(pivots) == width - 1:
+        # The usual case, one free column, without the bookkeeping for several.
+        free = next((i for i, pivot in enumerate(pivots) if pivot != i), width - 1)
+        vector = [-row[free] for row in reduced[: width - 1]]
+        vector.insert(free, denominator)
+        return [_proved(rows, _untie(vector, ties))]
     pivot_set = set(pivots)
     basis = []
-    for free in range(columns):
+    for free in range(width):
         if free in pivot_set:
             continue
-        vector = [0] * columns
+        vector = [0] * width
         vector[free] = denominator
         for i, pivot in enumerate(pivots):
             vector[pivot] = -reduced[i][free]
-        common = gcd(*vector)
-        if vector[free] < 0:
-            common = -common
-        if common != 1:
-            vector = [value // common for value in vector]
-        for row in rows:
-            if sum(map(mul, row, vector)):
-                raise ArithmeticError("a null vector failed its proof; this is a defect of the solver")
-        basis.append(vector)
+        basis.append(_proved(rows, _untie(vector, ties)))
     return basis
+
+
+_Tie: TypeAlias = tuple[int, int, int, int]
+
+
+def _tie(rows: Matrix, width: int) -> list[_Tie]:
+    """Join two columns that one row ties together, in place, before the elimination.
+
+    A row a·x + b·y = 0 (an element held by two species only) says x : y = -b : a, so both become one
+    unknown and the row is done.  Textbook equations are full of such rows; joining them halves the
+    matrix at a fifth of what eliminating them costs.
+    """
+    ties: list[_Tie] = []
+    at = 0
+    while at < len(rows):
+        row = rows[at]
+        if row.count(0) != width - 2:
+            at += 1
+            continue
+        first = next(j for j, value in enumerate(row) if value)
+        second = next(j for j in range(first + 1, width) if row[j])
+        a, b = row[first], row[second]
+        common = gcd(a, b)
+        a, b = a // common, b // common
+        del rows[at]
+        for other in rows:
+            other[first] = a * other.pop(second) - b * other[first]
+        ties.append((first, second, a, b))
+        width -= 1
+    return ties
+
+
+def _untie(vector: Vector, ties: list[_Tie]) -> Vector:
+    """Give joined columns their own values back."""
+    for first, second, a, b in reversed(ties):
+        shared = vector[first]
+        vector.insert(second, a * shared)
+        vector[first] = -b * shared
+    return vector
+
+
+def _proved(rows: Sequence[Sequence[int]], vector: Vector) -> Vector:
+    """Reduce a null vector to lowest terms, most of it positive, and multiply it back."""
+    common = gcd(*vector)
+    if max(vector) <= 0:
+        common = -common
+    if common != 1:
+        vector = [value // common for value in vector]
+    for row in rows:
+        if sum(map(mul, row, vector)):
+            raise ArithmeticError("a null vector failed its proof; this is a defect of the solver")
+    return vector
 
 
 Poly: TypeAlias = dict[tuple[int, ...], Fraction]

@@ -218,7 +218,7 @@ def steps(text: str | Equation, medium: str | float | None = None) -> Account:
     Examples
     --------
     >>> len(steps("MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+", "acid"))
-    9
+    11
     """
     result = complete(text, medium)
     final = result.equation

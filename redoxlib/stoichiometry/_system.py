@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from math import lcm
 
@@ -16,6 +16,9 @@ CHARGE = "charge"
 MAX_SPECIES = 256
 
 
+_NONE: frozenset[int] = frozenset()
+
+
 class System:
     """Species with their sides, and the conservation rows they must satisfy.
 
@@ -24,26 +27,33 @@ class System:
     they are entered as reactants and may come out with either sign or zero.
     """
 
-    __slots__ = ("_basis", "extra", "free", "labels", "rows", "signs", "species")
+    __slots__ = ("_basis", "extra", "free", "labels", "left", "rows", "signs", "species")
 
     def __init__(
         self,
         left: Sequence[Species],
         right: Sequence[Species],
         free: Sequence[Species] = (),
-        extra: Iterable[Sequence[int]] = (),
+        extra: Sequence[Sequence[int]] = (),
     ) -> None:
-        width = len(left) + len(right) + len(free)
+        typed = len(left) + len(right)
+        width = typed + len(free)
         if width > MAX_SPECIES:
             raise BudgetError(f"{width} species are more than the {MAX_SPECIES} one equation may have")
-        self.species: list[Species] = [*left, *right, *free]
+        self.species = species_list = [*left, *right, *free]
         self.signs = [1] * len(left) + [-1] * len(right) + [1] * len(free)
-        self.free = frozenset(range(len(left) + len(right), width))
+        self.free = frozenset(range(typed, width)) if free else _NONE
         index: dict[str, list[int]] = {}
-        charges = [0] * width
+        charges: list[int] | None = None
         broken = False
-        for j, (species, sign) in enumerate(zip(self.species, self.signs, strict=True)):
-            for symbol, count in species.elements.items():
+        sign = 1
+        self.left = first_product = len(left)
+        for j, species in enumerate(species_list):
+            if j == first_product:
+                sign = -1
+            if j == typed:
+                sign = 1
+            for symbol, count in species.atoms:
                 row = index.get(symbol)
                 if row is None:
                     row = index[symbol] = [0] * width
@@ -51,15 +61,17 @@ class System:
                     broken = True
                 row[j] = sign * count  # type: ignore[assignment]
             if species.charge:
+                if charges is None:
+                    charges = [0] * width
                 charges[j] = sign * species.charge
         if broken:
             index = {symbol: whole(row) for symbol, row in index.items()}
         self.labels = list(index)
         self.rows = list(index.values())
-        if any(charges):
+        if charges is not None:
             self.labels.append(CHARGE)
             self.rows.append(charges)
-        self.extra = [list(row) for row in extra]
+        self.extra = [list(row) for row in extra] if extra else []
         self._basis: list[list[int]] | None = None
 
     @property
@@ -87,6 +99,10 @@ class System:
 
     def equation(self, vector: Sequence[int]) -> Equation:
         """Write a solution as an equation; zeros vanish, negative free columns go to the right."""
+        if not self.free and min(vector) > 0:
+            terms = tuple(zip(vector, self.species, strict=True))
+            split = self.left
+            return Equation(terms[:split], terms[split:])
         left: list[tuple[int | Fraction, Species]] = []
         right: list[tuple[int | Fraction, Species]] = []
         for value, sign, species in zip(vector, self.signs, self.species, strict=True):

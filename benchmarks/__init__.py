@@ -1,0 +1,1 @@
+"""Benchmarks: ``python -m benchmarks`` prints ratios measured in one run; nothing here is a test."""
