@@ -43,6 +43,10 @@ _FORM_WORDS: dict[str, Form] = {
     "flakes": "solid",
     "tablets": "solid",
     "anhydrous": "solid",
+    "scrap": "solid",
+    "wire": "solid",
+    "sheet": "solid",
+    "turnings": "solid",
     "gas": "gas",
     "cylinder": "gas",
 }
@@ -87,17 +91,21 @@ def read_bottle(label: str, *, tables: Tables | None = None) -> Bottle:
     tables = shipped() if tables is None else tables
     for key, rows in tables.bottles.items():
         if rows[0].label.casefold() == " ".join(label.split()).casefold():
-            # What the label itself says by volume is exact; the mass fraction of the row is derived from it.
-            if _states_volume(label, tables):
+            if _says_more(label, tables):
                 break
             return from_rows(key, rows, label, tables)
     return _Label(label, tables).bottle()
 
 
-def _states_volume(label: str, tables: Tables) -> bool:
+def _says_more(label: str, tables: Tables) -> bool:
+    """Say whether a tabulated label must be read all the same.
+
+    What it states by volume is exact, and the mass fraction of the row only derived from it; and a bare
+    per cent sign is an assumption that has to be told.
+    """
     reader = _Label(label, tables)
     reader.take_apart()
-    return reader.strength is not None and not _by_mass(reader.strength)
+    return reader.percent is not None or (reader.strength is not None and not _by_mass(reader.strength))
 
 
 def default_bottle(what: Species | str, *, tables: Tables | None = None) -> Bottle:
@@ -191,6 +199,8 @@ class _Label:
         words = " ".join(parts).split()
         while len(words) > 1 and words[-1].lower().strip("()") in _FORM_WORDS:
             self.form = self.form or _FORM_WORDS[words.pop().lower().strip("()")]
+        while len(words) > 1 and words[0].lower() in _FORM_WORDS:
+            self.form = self.form or _FORM_WORDS[words.pop(0).lower()]
         if len(words) > 1 and words[0].lower() in _NEAT:
             self.neat = True
             self.remarks.append(words.pop(0).lower())
@@ -355,7 +365,9 @@ class _Label:
                 hint=f"write for example {example!r}",
             )
         if others:
-            key = others[0]
+            # A gas is the purest one there is: "oxygen" is no air.
+            gas_first = form == "gas"
+            key = max(others, key=lambda name: _share(tabulated[name])) if gas_first else others[0]
             found = from_rows(key, tabulated[key], self.label, self.tables)
             self._assume(
                 f"{100 * _share(tabulated[key]):.4g} % w/w",

@@ -45,10 +45,23 @@ def test_clear_labels_carry_no_assumption() -> None:
         assert read_bottle(label).assumptions == ()
 
 
-def test_an_assay_without_basis_is_an_assumption_for_a_solid() -> None:
-    (assumption,) = read_bottle("potassium permanganate 97 %").assumptions
-    assert assumption.read_as == "97 % w/w"
+@pytest.mark.parametrize("percent", [97, 99])
+def test_an_assay_without_basis_is_an_assumption_for_a_solid(percent: int) -> None:
+    (assumption,) = read_bottle(f"potassium permanganate {percent} %").assumptions
+    assert assumption.read_as == f"{percent} % w/w"
     assert assumption.why == "per cent of a solid can only be by mass"
+
+
+def test_oxygen_is_no_air() -> None:
+    assert read_bottle("oxygen").moles_in("24.79 L") == pytest.approx(1.0, rel=0.01)
+    assert read_bottle("oxygen as air").moles_in("24.79 L") == pytest.approx(0.2095, rel=0.01)
+
+
+@pytest.mark.parametrize("label", ["copper scrap 98 %", "scrap copper 98 %", "copper wire 98 %"])
+def test_words_for_the_form_are_no_part_of_the_name(label: str) -> None:
+    bottle = read_bottle(label)
+    assert bottle.form == "solid"
+    assert str(bottle.solute) == "Cu"
 
 
 def test_a_solid_without_strength_is_the_usual_commercial_one_and_says_so() -> None:
