@@ -53,6 +53,12 @@ def judge(route: Route, tables: Tables) -> Kinetics:
                 f"{strength} the current goes into oxygen from the water instead",
                 ("practice",),
             )
+        rows = [verdict_for(ANODE, bare(p.conversion.feed), route.job.ph, tables) for p in route.parts]
+        told = [row for row in rows if row is not None and row.verdict != "fast"]
+        if told:
+            worst_row = max(told, key=lambda row: _ORDER.index(row.verdict))
+            text = worst_row.note or worst_row.conditions or "no current efficiency is known"
+            return Kinetics(worst_row.verdict, text, (worst_row.source,))
         return Kinetics("fast", "set by the current", ("practice",))
     found = [_part(route, part, tables) for part in route.parts]
     worst = max(found, key=lambda k: (_ORDER.index(k.verdict), k.half_life_s or 0.0))

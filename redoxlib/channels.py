@@ -307,8 +307,10 @@ def _bystanders(
             gate, sources = _gate(route, s, tables)
 
             # The oxidant in hand can only go once; more of the ion than that stays as it is.
-            def share(extra: float, n: float = n, moles: float = moles) -> float:
-                return min(moles / product, per_target * max(_over(route, extra), _LEAST_SHARE) / n)
+            per_made = _atoms_shared(s, made)
+
+            def share(extra: float, n: float = n, moles: float = moles, per: float = per_made) -> float:
+                return min(moles / product, per_target * max(_over(route, extra), _LEAST_SHARE) / n) / per
 
             yield Channel(
                 "counter-ion oxidation" if s in present else "oxidant on its own end product",
@@ -321,6 +323,14 @@ def _bystanders(
                 _salt_tier(made, tables),
                 sources,
             )
+
+
+def _atoms_shared(reduced: Species, made: Species) -> float:
+    """How many of the reduced species one of what is made takes up (two chlorides a chlorine)."""
+    for element, count in reduced.elements.items():
+        if element not in "HO" and element in made.elements:
+            return float(made.elements[element]) / float(count)
+    return 1.0
 
 
 _ATTACKED = frozenset(("Cl", "Br", "I", "N", "Mn"))

@@ -52,7 +52,7 @@ class Scale:
         """Penalty points of a value, held within 0 and 100."""
         if self.kind == "log":
             low, high = log10(self.best + self.offset), log10(self.worst + self.offset)
-            raw = (log10(max(value, 0.0) + self.offset) - low) / (high - low)
+            raw = (log10(max(value, self.best) + self.offset) - low) / (high - low)
         else:
             raw = (value - self.best) / (self.worst - self.best)
         return 100.0 * min(1.0, max(0.0, raw))
