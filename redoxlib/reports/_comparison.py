@@ -22,14 +22,15 @@ from redoxlib.reports._document import (
     Row,
     Table,
 )
-from redoxlib.reports._figures import cited, duration, number, place_name, shown, signed_volts, sources_block
+from redoxlib.reports._figures import duration, number, place_name, signed_volts, sources_block
 from redoxlib.reports._route import (
     CRITERION_NAMES,
-    equation_facts,
-    per_mol,
+    UNREVIEWED,
+    refusal_facts,
     route_blocks,
     route_sources,
     span,
+    unreviewed_blocks,
 )
 from redoxlib.routes import Route
 from redoxlib.safety import DEFERRAL
@@ -266,26 +267,10 @@ def _unreviewed(routes: Sequence[Route]) -> Iterator[Block]:
     if not routes:
         return
     yield Heading("Not reviewed: no dosing, no sheet")
-    yield Paragraph(
-        "Nobody has reviewed the hazards of these combinations: equations, energies and the masses of the "
-        "equation, and no more."
-    )
+    yield Paragraph(UNREVIEWED)
     for route in routes:
         yield Heading(route.oxidant.name, 3)
-        for warning in route.warnings:
-            yield Caution(warning)
-        facts = [pair for part in route.parts for pair in equation_facts(part)]
-        facts.append(("E of the cell", f"{shown(route.cell_potential)} at pH {route.job.ph:g}"))
-        facts += [("dH", per_mol(part.dH, part)) for part in route.parts]
-        facts.append(("By the equation", _stoichiometric(route)))
-        yield Facts(tuple(facts))
-
-
-def _stoichiometric(route: Route) -> str:
-    """Masses the full equation asks for, pure substances, per mol of product: no charge."""
-    made = [n for n, s in route.full.products if s == route.product.compound] or [1]
-    parts = [f"{number(float(n / made[0]) * s.molar_mass)} g {s}" for n, s in route.full.reactants]
-    return f"{' + '.join(parts)} per mol {route.product.compound} (pure substances, not a charge)"
+        yield from unreviewed_blocks(route)
 
 
 def _stopped(refusals: Sequence[Refusal]) -> Iterator[Block]:
@@ -295,12 +280,8 @@ def _stopped(refusals: Sequence[Refusal]) -> Iterator[Block]:
     groups: dict[tuple[str, str, str, str], list[str]] = {}
     for r in refusals:
         groups.setdefault((r.rule, r.reason, r.source, r.safer), []).append(r.oxidant.name)
-    for (rule, reason, source, safer), names in groups.items():
-        pairs = [("Stopped", ", ".join(names)), (f"Rule {rule}", reason)]
-        pairs += [("" if place else "Source", line) for place, line in enumerate(cited(source))]
-        if safer:
-            pairs.append(("Safer", safer))
-        yield Facts(tuple(pairs))
+    for reason, names in groups.items():
+        yield Facts((("Stopped", ", ".join(names)), *refusal_facts(*reason)))
 
 
 def _set_back(title: str, setbacks: Sequence[Setback]) -> Iterator[Block]:

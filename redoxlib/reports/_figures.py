@@ -18,14 +18,17 @@ if TYPE_CHECKING:
 
 __all__ = [
     "cited",
+    "degrees",
     "duration",
     "exact",
+    "mass",
     "number",
     "place_name",
     "shown",
     "signed_volts",
     "source_lines",
     "sources_block",
+    "volume",
     "with_unit",
 ]
 
@@ -63,6 +66,27 @@ def shown(value: Quantity | Unknown | float | None, unit: str = "", digits: int 
 def with_unit(text: str, unit: str) -> str:
     """Put the unit behind a number, none behind a pure one or an unknown."""
     return text if not unit or unit == "1" or text == UNKNOWN else f"{text} {unit}"
+
+
+def mass(grams: float) -> str:
+    """Write a mass in g, from 10 kg on in kg."""
+    return f"{number(grams / 1000)} kg" if grams >= 10_000 else f"{number(grams)} g"
+
+
+def volume(millilitres: float) -> str:
+    """Write a volume in mL, from 10 L on in L."""
+    return f"{number(millilitres / 1000)} L" if millilitres >= 10_000 else f"{number(millilitres)} mL"
+
+
+def degrees(value: Quantity | Unknown, digits: int = 1) -> str:
+    """Write a temperature or a rise to a tenth; a thermometer in a pot shows no more."""
+    if isinstance(value, Unknown):
+        return shown(value)
+    spread = value.uncertainty or 0.0
+    if 0 < value.value < 0.05 and value.unit == "K":
+        return "less than 0.1 K"
+    plus = f" ± {spread:.{digits}f}" if spread >= 0.05 else ""
+    return f"{value.value:.{digits}f}{plus} {value.unit}"
 
 
 def signed_volts(value: Quantity | Unknown | float | None) -> str:

@@ -19,7 +19,7 @@ from typing import Any
 from redoxlib._facts import SpeciesFacts
 from redoxlib._verify import Finding
 from redoxlib.bench import BenchPlan, Entry, Reconciliation
-from redoxlib.compare import Comparison, Refusal, Setback
+from redoxlib.compare import Comparison, Refusal, Setback, review
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.job import Job
 from redoxlib.measures import Channel, SideRisk
@@ -44,7 +44,17 @@ def plain(result: object) -> dict[str, Any]:
     name = next((name for kind, name in _SCHEMAS.items() if isinstance(result, kind)), None)
     if name is None:
         raise TypeError(f"a {type(result).__name__} has no schema")
-    return {"schema": f"redoxlib/{name}", **_data(result)}
+    data = _gated(result) if isinstance(result, Route) else _data(result)
+    return {"schema": f"redoxlib/{name}", **data}
+
+
+def _gated(route: Route) -> dict[str, Any]:
+    """A route on its own, as far as the gate allows: the gate is asked again."""
+    verdict = review(route)
+    reasons = {"decision": str(verdict.decision), "reasons": _data(verdict.reasons)}
+    if verdict.decision == "stop":
+        return {"oxidant": _named(route.oxidant), **reasons}
+    return {**(_unreviewed(route) if verdict.decision == "unreviewed" else _data(route)), **reasons}
 
 
 def plain_oxidants(tables: Tables | None = None) -> dict[str, Any]:

@@ -6,17 +6,40 @@ May import: compare and below, this package.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from redoxlib.bottles import restrictions
-from redoxlib.measures import ByProducts, Channel, Exotherm, MassEfficiency, Score, SideRisk
+from redoxlib.compare import review
+from redoxlib.measures import ByProduct, ByProducts, Channel, Exotherm, MassEfficiency, Score, SideRisk
 from redoxlib.notation import Equation
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.reports._document import Block, Bullets, Caution, Document, Facts, Heading, Note, Row, Table
-from redoxlib.reports._figures import duration, number, shown, sources_block, with_unit
+from redoxlib.reports._figures import (
+    cited,
+    degrees,
+    duration,
+    mass,
+    number,
+    shown,
+    sources_block,
+    volume,
+    with_unit,
+)
 from redoxlib.routes import Charge, Part, Route
 from redoxlib.safety import DEFERRAL
 
-__all__ = ["charge_table", "equation_facts", "route_blocks", "route_document", "route_sources"]
+__all__ = [
+    "UNREVIEWED",
+    "charge_table",
+    "equation_facts",
+    "per_mol",
+    "refusal_facts",
+    "route_blocks",
+    "route_document",
+    "route_sources",
+    "span",
+    "unreviewed_blocks",
+]
 
 CRITERION_NAMES = {
     "mass": "mass",
@@ -27,15 +50,55 @@ CRITERION_NAMES = {
 
 
 def route_document(route: Route) -> Document:
-    """Write one route that the gate let pass, with the deferral sentence."""
-    blocks = [
-        Heading(f"{_feed_to_target(route)} with {route.oxidant.name}", 1),
-        *route_blocks(route),
-        *sources_block(route_sources(route)),
-        Heading("Before anything is weighed"),
-        Note(DEFERRAL),
-    ]
+    """Write one route, as far as the gate allows.
+
+    The gate is asked again here, so that no route shows amounts that a comparison would have withheld: a
+    stopped one shows the reasons alone, one that nobody has reviewed its equations and energies.
+    """
+    verdict = review(route)
+    blocks: list[Block] = [Heading(f"{_feed_to_target(route)} with {route.oxidant.name}", 1)]
+    if verdict.decision == "stop":
+        for reason in verdict.reasons:
+            blocks.append(Facts(refusal_facts(reason.rule, reason.text, reason.source, reason.safer)))
+    elif verdict.decision == "unreviewed":
+        blocks += unreviewed_blocks(replace(route, warnings=tuple(reason.text for reason in verdict.reasons)))
+    else:
+        warned = replace(route, warnings=tuple(reason.text for reason in verdict.reasons))
+        blocks += [*route_blocks(warned), *sources_block(route_sources(route))]
+    blocks += [Heading("Before anything is weighed"), Note(DEFERRAL)]
     return Document(tuple(blocks))
+
+
+def refusal_facts(rule: str, reason: str, source: str, safer: str) -> tuple[tuple[str, str], ...]:
+    """A reason to stop: rule, reason, sources with their keys, what to do instead."""
+    pairs = [(f"Rule {rule}", reason)]
+    pairs += [("" if place else "Source", line) for place, line in enumerate(cited(source))]
+    if safer:
+        pairs.append(("Safer", safer))
+    return tuple(pairs)
+
+
+UNREVIEWED = (
+    "Nobody has reviewed the hazards: equations, energies and the masses of the equation, and no more."
+)
+
+
+def unreviewed_blocks(route: Route) -> Iterator[Block]:
+    """What may be shown of a route that nobody has reviewed: no dosing, no sheet."""
+    for warning in route.warnings:
+        yield Caution(warning)
+    facts = list(_equations(route))
+    facts.append(("E of the cell", f"{shown(route.cell_potential)} at pH {route.job.ph:g}"))
+    facts += [("dH", per_mol(part.dH, part)) for part in route.parts]
+    facts += [("By the equation", _stoichiometric(part)) for part in route.parts]
+    yield Facts(tuple(facts))
+
+
+def _stoichiometric(part: Part) -> str:
+    """Masses the full equation asks for, pure substances, per mol of product: no charge."""
+    made = next((n for n, s in part.full.products if s == part.product.compound), 1)
+    masses = [f"{number(float(n / made) * s.molar_mass)} g {s}" for n, s in part.full.reactants]
+    return f"{' + '.join(masses)} per mol {part.product.compound} (pure substances, not a charge)"
 
 
 def _feed_to_target(route: Route) -> str:
@@ -129,21 +192,21 @@ def charge_table(charges: Iterable[Charge]) -> Table:
     return Table(
         ("role", "substance", "from", "needed", "charged", "weigh", "measure"),
         tuple(Row(_charge_cells(charge), _restricted(charge)) for charge in charges),
-        ("", "", "", "mol", "mol", "g", ""),
+        ("", "", "", "mol", "mol", "", ""),
         frozenset({3, 4, 5, 6}),
     )
 
 
 def _charge_cells(charge: Charge) -> tuple[str, ...]:
     if charge.gas_litres is not None:
-        volume = f"{number(charge.gas_litres)} L gas"
+        measured = f"{number(charge.gas_litres)} L gas"
     elif isinstance(charge.ml, Unknown):
-        volume = f"unknown ({charge.ml.what})"
+        measured = f"unknown ({charge.ml.what})"
     else:
-        volume = "" if charge.ml is None else f"{number(charge.ml)} mL"
+        measured = "" if charge.ml is None else volume(charge.ml)
     if charge.role == "water":
-        volume = volume or f"{number(charge.grams)} mL"
-        return (charge.role, str(charge.compound), "", "", "", number(charge.grams), volume)
+        measured = measured or volume(charge.grams)
+        return (charge.role, str(charge.compound), "", "", "", mass(charge.grams), measured)
     label = "" if charge.label == str(charge.compound) else charge.label
     needed = "" if charge.needed_mol == charge.mol else number(charge.needed_mol)
     return (
@@ -152,8 +215,8 @@ def _charge_cells(charge: Charge) -> tuple[str, ...]:
         label,
         needed,
         number(charge.mol),
-        number(charge.grams),
-        volume,
+        mass(charge.grams),
+        measured,
     )
 
 
@@ -173,11 +236,11 @@ def _yields(route: Route) -> Iterator[tuple[str, str]]:
     for part in route.parts:
         p = part.product
         if isinstance(p.ml, Unknown):
-            volume = f", volume unknown ({p.ml.what})"
+            measured = f", volume unknown ({p.ml.what})"
         else:
-            volume = "" if p.ml is None else f", {number(p.ml)} mL"
-        density = f" ({p.density_note})" if p.density_note and volume else ""
-        yield "Largest yield", f"{number(p.grams)} g{volume} of {p.compound}, {number(p.mol)} mol{density}"
+            measured = "" if p.ml is None else f", {volume(p.ml)}"
+        density = f" ({p.density_note})" if p.density_note and measured else ""
+        yield "Largest yield", f"{mass(p.grams)}{measured} of {p.compound}, {number(p.mol)} mol{density}"
     if route.gases:
         for gas in route.gases:
             yield (
@@ -187,7 +250,7 @@ def _yields(route: Route) -> Iterator[tuple[str, str]]:
             )
     else:
         yield "Gas", "none from the equation"
-    yield "Pot", f"{number(route.pot_grams)} g in all, {number(route.water_grams)} g of it water"
+    yield "Pot", f"{mass(route.pot_grams)} in all, {mass(route.water_grams)} of it water"
 
 
 def _criteria(route: Route) -> Iterator[Block]:
@@ -259,12 +322,31 @@ def _by_products(route: Route, waste: ByProducts) -> Iterator[Block]:
                     number(item.weighted),
                 )
             )
-            for item in waste.items
+            for item in _merged(waste.items)
         ),
         ("", "", "mol", "g", "", "", "g x tier"),
         frozenset({2, 3, 4, 6}),
     )
     yield Facts((("Sum", unit + low + _stripped(waste)),))
+
+
+def _merged(items: Iterable[ByProduct]) -> list[ByProduct]:
+    """Several conversions leave the same substance: one line of the sum."""
+    found: dict[tuple[str, str], ByProduct] = {}
+    for item in items:
+        key = (str(item.species), item.what)
+        old = found.get(key)
+        found[key] = (
+            item
+            if old is None
+            else replace(
+                old,
+                mol=old.mol + item.mol,
+                grams=old.grams + item.grams,
+                weighted=old.weighted + item.weighted,
+            )
+        )
+    return list(found.values())
 
 
 def _stripped(waste: ByProducts) -> str:
@@ -275,8 +357,8 @@ def _stripped(waste: ByProducts) -> str:
 
 def _heat(heat: Exotherm) -> Iterator[tuple[str, str]]:
     yield "Heat of the batch", f"{shown(heat.per_kg)} of pot, severity {heat.severity}"
-    yield "Adiabatic rise", f"{shown(heat.rise)} with everything in at once"
-    yield "If cooling fails", f"up to {shown(heat.mtsr)}; the mixture boils at {shown(heat.boiling)}"
+    yield "Adiabatic rise", f"{degrees(heat.rise)} with everything in at once"
+    yield "If cooling fails", f"up to {degrees(heat.mtsr)}; the mixture boils at {degrees(heat.boiling)}"
     classes = listed([str(c) for c in heat.classes])
     yield "Stoessel class", f"{classes} ({heat.class_note})" if heat.class_note else classes
     yield "Diluting the acid", f"{shown(heat.acid_dilution_kj)}, beside the reaction heat"

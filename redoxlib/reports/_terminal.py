@@ -40,6 +40,7 @@ _TIES = (
     (re.compile(r"(?<=[0-9]) (?=[A-Za-z%(\[])"), _GLUE),
     (re.compile(r"(?<= \+) (?=\S)"), _GLUE),
     (re.compile(r"(?<=->) (?=\S)"), _GLUE),
+    (re.compile(r"(?<=\S) ± (?=\S)"), f"{_GLUE}±{_GLUE}"),
 )
 
 
