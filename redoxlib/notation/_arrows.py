@@ -32,12 +32,14 @@ _STRONG = re.compile(
     r"(?:\[[^\[\]]{0,200}\])?(?:\{[^{}]{0,200}\})?(?:\{[^{}]{0,200}\})?)"
     # HTML entities and words left over from markup
     r"|(?P<entity>&(?:rarr|rArr|harr|hArr|#8594|#x2192|#8652|#x21[cC]C|#10230);)"
-    r"|(?P<word>(?<![A-Za-z])(?:rarr|rArr|harr|hArr|rightarrow|longrightarrow|rightleftharpoons|leftrightarrow|yields?|gives?|"
+    r"|(?P<left_over>rarr|rArr|harr|hArr)(?![a-z])"
+    r"|(?P<word>(?<![A-Za-z])(?:rightarrow|longrightarrow|rightleftharpoons|leftrightarrow|yields?|gives?|"
     r"produces?|goes to|to give|to form|to yield|becomes?)(?![A-Za-z]))"
     # drawn with dashes: ->, =>, -- >, ==>, <=>, <->, —>, ──>; mhchem conditions in brackets
     rf"|(?P<drawn>(?:<[ ]?|⟨)?(?:[{_LINE}][ ]?){{1,40}}>{{1,3}}(?:\[[^\[\]]{{0,200}}\]){{0,2}})"
     rf"|(?P<glyph>[{_RIGHT}][\ufe0e\ufe0f]?(?:\[[^\[\]]{{0,200}}\]){{0,2}}(?:\s?[{_RIGHT}])?)"
 )
+_DASH_THEN_ARROW = re.compile(rf".\s+(?:[{_LINE}]\s?)*[{_LINE}]>")
 _BACK = re.compile(
     rf"\\(?:long|x)?leftarrow(?![A-Za-z])(?:\{{[^{{}}]*\}})?|&larr;|[{_LEFT}]|<[ ]?(?:[{_LINE}][ ]?){{1,40}}(?![>{_LINE}0-9])"
 )
@@ -84,8 +86,12 @@ def find_arrow(text: str, start: int, end: int) -> Arrow:
 
 def _past_charge(text: str, at: int) -> int:
     """Return where the arrow begins: a dash glued to a formula, then a space, is a charge (``I- -> I2``)."""
-    glued = at > 0 and not text[at - 1].isspace() and text[at] != "<"
-    return at + 1 if glued and text[at + 1 : at + 2] == " " and text[at] in "-–−—" else at
+    if at == 0 or text[at] not in "-–−—‒":
+        return at
+    if _DASH_THEN_ARROW.match(text, at):
+        return at + 1
+    glued = not text[at - 1].isspace() and text[at + 1 : at + 2] in (" ", "=")
+    return at + 1 if glued else at
 
 
 def _equals(text: str, start: int, end: int) -> list[Arrow]:
@@ -96,6 +102,7 @@ def _equals(text: str, start: int, end: int) -> list[Arrow]:
     spaced = [
         sign
         for sign in signs
-        if (sign.start == 0 or text[sign.start - 1].isspace()) or (sign.end < end and text[sign.end].isspace())
+        if (sign.start == 0 or text[sign.start - 1].isspace())
+        or (sign.end < end and text[sign.end].isspace())
     ]
     return spaced or signs

@@ -40,7 +40,8 @@ def species_of(elements: Mapping[str, Count], charge: int, phase: Phase, isomer:
     if not atoms:
         if charge != -1:
             raise NotationError(
-                f"a species without atoms and with charge {charge} is nothing", hint="the electron has charge -1"
+                f"a species without atoms and with charge {charge} is nothing",
+                hint="the electron has charge -1",
             )
         return assemble((), -1, phase, None, "e")
     table = names()

@@ -29,7 +29,17 @@ ORDER["D"] = 1
 SYMBOLS: frozenset[str] = frozenset(ORDER)
 
 # Letters that fingers and scanners take for one another, besides plain neighbours in spelling.
-_LOOK_ALIKE = {"M": "Mn", "Nm": "Mn", "Mm": "Mn", "A": "Al", "J": "I", "L": "Li", "E": "Fe", "G": "Ga", "X": "Xe"}
+_LOOK_ALIKE = {
+    "M": "Mn",
+    "Nm": "Mn",
+    "Mm": "Mn",
+    "A": "Al",
+    "J": "I",
+    "L": "Li",
+    "E": "Fe",
+    "G": "Ga",
+    "X": "Xe",
+}
 
 
 @lru_cache(maxsize=256)

@@ -13,6 +13,7 @@ from functools import lru_cache
 
 from redoxlib.errors import BudgetError, NotationError
 from redoxlib.notation._equation import Equation, Term
+from redoxlib.notation._parse import read_in_equation
 from redoxlib.notation._species import Count, Species
 
 __all__ = ["MAX_EQUATION_TEXT", "MAX_SPECIES", "read_equation"]
@@ -34,7 +35,7 @@ def _term(text: str) -> Term:
     """Read a clear term: term = COUNT? species ."""
     counted = _COUNT(text)
     if counted is None:
-        return 1, Species.parse(text)
+        return 1, read_in_equation(text)
     if "." in text:
         named = adduct(text)
         if named is not None:
@@ -42,7 +43,7 @@ def _term(text: str) -> Term:
     count = exact(counted.group(1))
     if not count:
         raise NotationError("a coefficient of zero", source=text, span=counted.span(1))
-    return count, Species.parse(text[counted.end() :])
+    return count, read_in_equation(text[counted.end() :])
 
 
 def adduct(text: str) -> Species | None:

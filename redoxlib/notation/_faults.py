@@ -35,7 +35,9 @@ def fault(source: str, core: Glyphs) -> NotationError:
         depth += (char in "([") - (char in ")]")
         if depth > MAX_DEPTH:
             return BudgetError(
-                f"brackets are nested deeper than the limit of {MAX_DEPTH}", source=source, span=core.span(at, at + 1)
+                f"brackets are nested deeper than the limit of {MAX_DEPTH}",
+                source=source,
+                span=core.span(at, at + 1),
             )
     if not text:
         return NotationError("there is no formula in this text", source=source, span=(0, max(1, len(source))))
@@ -87,10 +89,15 @@ def _spelling(source: str, core: Glyphs) -> NotationError:
         elif char in ")]":
             if not open_at or open_at[-1][0] != ("(" if char == ")" else "["):
                 return NotationError(
-                    f"{char!r} closes nothing", source=source, span=core.span(at, at + 1), hint="remove it or open a bracket"
+                    f"{char!r} closes nothing",
+                    source=source,
+                    span=core.span(at, at + 1),
+                    hint="remove it or open a bracket",
                 )
             if not after_unit:
-                return NotationError("an empty bracket", source=source, span=core.span(open_at[-1][1], at + 1))
+                return NotationError(
+                    "an empty bracket", source=source, span=core.span(open_at[-1][1], at + 1)
+                )
             open_at.pop()
             after_unit = True
         elif char.isdigit():
@@ -99,7 +106,9 @@ def _spelling(source: str, core: Glyphs) -> NotationError:
                 end += 1
             if not after_unit and at:
                 return NotationError(
-                    f"the number {text[at:end]} follows nothing it could count", source=source, span=core.span(at, end)
+                    f"the number {text[at:end]} follows nothing it could count",
+                    source=source,
+                    span=core.span(at, end),
                 )
             if text[at] == "0":
                 return NotationError(
@@ -116,7 +125,10 @@ def _spelling(source: str, core: Glyphs) -> NotationError:
     if open_at:
         char, where = open_at[-1]
         return NotationError(
-            f"{char!r} is never closed", source=source, span=core.span(where, where + 1), hint="close the bracket"
+            f"{char!r} is never closed",
+            source=source,
+            span=core.span(where, where + 1),
+            hint="close the bracket",
         )
     return NotationError("this cannot be read as a species", source=source, span=core.span(0, len(text)))
 
@@ -142,5 +154,7 @@ def _small_letter(source: str, core: Glyphs, at: int) -> NotationError:
         f"{text[at]!r} is no symbol of an element",
         source=source,
         span=core.span(at, at + 1),
-        hint=f"symbols begin with a capital; did you mean {near[0]!r}?" if near else "symbols begin with a capital",
+        hint=f"symbols begin with a capital; did you mean {near[0]!r}?"
+        if near
+        else "symbols begin with a capital",
     )

@@ -109,7 +109,9 @@ XeF2 XeF4 XeF6 XeO3 XeO4 XeOF4 XeO2F2 KrF2 H4XeO6 H2XeO4 XeOF2 XeO2 XePtF6 RnF2 
 
 
 @cache
-def _table() -> tuple[dict[Atoms, tuple[int, ...]], dict[tuple[Atoms, int], str], frozenset[tuple[Atoms, int]]]:
+def _table() -> tuple[
+    dict[Atoms, tuple[int, ...]], dict[tuple[Atoms, int], str], frozenset[tuple[Atoms, int]]
+]:
     charges: dict[Atoms, tuple[int, ...]] = {}
     spelling: dict[tuple[Atoms, int], str] = {}
     usual: set[tuple[Atoms, int]] = set()

@@ -15,7 +15,7 @@ from redoxlib.notation._species import Phase
 __all__ = ["strip_labels", "strip_leading"]
 
 _WORDS = {
-    Phase.SOLID: "s solid solido sol cr c am amorph ppt ppt. precipitate pptd graphite rhombic crystalline powder fest so",
+    Phase.SOLID: "s solid solido sol cr am amorph ppt ppt. precipitate pptd graphite rhombic crystalline powder fest so",
     Phase.LIQUID: "l liq liq. liquid molten melt fl lq",
     Phase.GAS: "g gas gaseous vap vapor vapour gás",
     Phase.AQUEOUS: "aq aq. ac ac. aqu aqueous soln soln. solution sol. dil dil. dilute diluted wss wässr",
@@ -24,7 +24,9 @@ _PHASE = {word: phase for phase, words in _WORDS.items() for word in words.split
 del _PHASE["sol"]  # a solid here, a solution there: it says nothing
 
 _BRACKET = re.compile(r"\s*[(\[]\s*([^()\[\]]{0,60}?)\s*([)\]]|$)\s*$")
-_BARE = re.compile(r"(?:\s*,\s*|\s+)(aq\.?|ppt\.?|precipitate|gas|solid|liquid|aqueous|conc\.?|dil\.?|dilute|v|s|l|g)\s*\)?$")
+_BARE = re.compile(
+    r"(?:\s*,\s*|\s+)(aq\.?|ppt\.?|precipitate|gas|solid|liquid|aqueous|conc\.?|dil\.?|dilute|v|s|l|g)\s*\)?$"
+)
 _GLUED = re.compile(r"(?<=[A-Za-z0-9)\]+-])(ppt\.?|aq|aq\))$")
 _ARROW = re.compile(r"\s*\(?([↑↓])\)?\s*$")
 # Words of a remark; one of them is enough, a formula holds none.
@@ -32,7 +34,7 @@ _REMARK = re.compile(
     r"\b(?:conc|concentrated|dil|dilute|hot|cold|warm|boiling|excess|xs|fuming|heat|heated|in|solution|medium|acidic|acid|"
     r"basic|alkaline|base|neutral|sol|trace|unbalanced|balanced|catalyst|cat|strong|weak|purple|colou?rless|brown|green|"
     r"orange|yellow|blue|red|white|black|violet|pink|deep|dark|pale|anode|cathode|oxidation|reduction|nascent|pure|limited|"
-    r"light|skeleton|slow|fast|from|as|or|moist|dry|glacial|anhydrous|medio|ácido|básico|conc\.|dil\.)\b|"
+    r"light|skeleton|air|pH|c|slow|fast|from|as|or|moist|dry|glacial|anhydrous|medio|ácido|básico|conc\.|dil\.)\b|"
     r"^[0-9]+(?:[.,][0-9]+)?\s*(?:%|M|N|m|atm|bar|K|mol|g|mL|w/w|°)"
 )
 _LEADING = re.compile(
@@ -79,7 +81,7 @@ def _stated(word: str) -> Phase | None:
     folded = plain.lower()
     if plain == "S":
         return None
-    for form in (folded, folded.replace(" ", "")):
+    for form in (folded, folded.replace(" ", ""), *re.split(r"[,;]\s*", folded)):
         if form in _PHASE:
             return _PHASE[form]
     return Phase.UNSTATED if _REMARK.search(folded) else None

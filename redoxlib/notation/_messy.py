@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import lru_cache
 
 from redoxlib.errors import NotationError
@@ -20,20 +21,24 @@ from redoxlib.notation._known import common, is_metal, known, plausible
 from redoxlib.notation._labels import strip_labels, strip_leading
 from redoxlib.notation._names import Names, names, parts_of
 from redoxlib.notation._normal import Glyphs, normalise
-from redoxlib.notation._species import Assumption, Atoms, Phase, Species, assemble
+from redoxlib.notation._species import Assumption, Atoms, Count, Phase, Species, assemble
 from redoxlib.notation._symbolic import looks_symbolic
 from redoxlib.notation._variants import lookalikes, recased
 from redoxlib.notation._write import charge_text
 
-__all__ = ["read_in_equation", "read_messy"]
+__all__ = ["read_counted", "read_messy"]
 
 KNOWN, RADICAL, PLAUSIBLE, UNKNOWN_NEUTRAL, IMPLAUSIBLE = 0.0, 0.6, 2.0, 2.5, 6.0
 
 _CLEAR = re.compile(r"(.+?)(?:\^([0-9]{0,2})([+-]))?(?:\((aq|s|l|g)\))?", re.DOTALL).fullmatch
-_LETTERS = re.compile(r"[a-z]{3}|^[0-9][A-Z].*[.·•∙⋅]|[0-9]{2,7}-[0-9]{2}-[0-9]$|^[A-Za-z]{2,}[- ][A-Z]$|^[A-Z]{3,5}$")
+_LETTERS = re.compile(
+    r"[a-z]{3}|^[a-z]+-|^[0-9][A-Z].*[.·•∙⋅]|[0-9]{2,7}-[0-9]{2}-[0-9]$|^[A-Za-z]{2,}[- ][A-Z]$|^[A-Z]{3,5}$"
+)
 _BLANK = re.compile(r"\s*(?:_+|…|\.{2,}|□|\?+|\(\s*_*\s*\)|\[\s*\])?\s*")
-_FACTOR = re.compile(r"((?:[0-9]{1,9} )?[0-9]{1,9}/[0-9]{1,9}|[0-9]{1,9}[.,][0-9]{1,9}|[0-9]{1,9})\s*(?:[·*x]\s*)?(?=[A-Za-z(\[{])")
-_ROMAN = {r: n for n, r in enumerate("I II III IV V VI VII VIII".split(), start=1)}
+_FACTOR = re.compile(
+    r"((?:[0-9]{1,9} )?[0-9]{1,9}/[0-9]{1,9}|[0-9]{1,9}[.,][0-9]{1,9}|[0-9]{1,9})\s*(?:[·*x]\s*)?(?=[A-Za-z(\[{])"
+)
+_ROMAN = {r: n for n, r in enumerate(["I", "II", "III", "IV", "V", "VI", "VII", "VIII"], start=1)}
 _ROMAN_WORD = r"VIII|VII|VI|IV|V|III|II|I"
 
 
@@ -69,7 +74,9 @@ def weight_of(atoms: Atoms, charge: int) -> float:
     return PLAUSIBLE + 0.1 * abs(charge) if plausible(atoms, charge) else IMPLAUSIBLE + 0.1 * abs(charge)
 
 
-def _reading(body: str, charge: int, extra: float = 0.0, why: str = "", *, told: bool = True) -> Reading | None:
+def _reading(
+    body: str, charge: int, extra: float = 0.0, why: str = "", *, told: bool = True
+) -> Reading | None:
     counts = composition(body)
     if counts is None:
         return None
@@ -85,28 +92,28 @@ def _reading(body: str, charge: int, extra: float = 0.0, why: str = "", *, told:
 
 
 def read_messy(source: str) -> Species:
-    """Read one species of any style."""
-    return _read(source, standalone=True)
+    """Read one species of any style; a factor before it is not part of the species and is left out."""
+    return _read(source, standalone=True)[0]
 
 
 @lru_cache(maxsize=16384)
-def read_in_equation(source: str) -> Species:
-    """Read one species of an equation, where a plus sign next to it has been dealt with."""
+def read_counted(source: str) -> tuple[Species, Count]:
+    """Read one species of an equation and the factor before it; plus signs next to it are dealt with."""
     return _read(source, standalone=False)
 
 
-def _read(source: str, *, standalone: bool) -> Species:
+def _read(source: str, *, standalone: bool) -> tuple[Species, Count]:
     if not source.strip():
         raise NotationError("an empty text is no species", source=source, span=(0, max(1, len(source))))
     found = _read_clear(source)
     if found is not None:
-        return found
+        return found, 1
     if _LETTERS.search(source):
-        found = _read_name(source)
-        if found is not None:
-            return found
+        named = _read_name(source)
+        if named is not None:
+            return named
     glyphs = normalise(source)
-    core, phase = _core(glyphs)
+    core, phase, factor = _core(glyphs)
     if looks_symbolic(core.text):
         raise fault(source, core)
     try:
@@ -114,11 +121,11 @@ def _read(source: str, *, standalone: bool) -> Species:
     except NotationError as error:
         raise NotationError(error.message, source=source, span=error.span, hint=error.hint) from None
     if not readings:
-        found = _read_name(source)
-        if found is not None:
-            return found
+        named = _read_name(source)
+        if named is not None:
+            return named
         raise fault(source, core)
-    return _chosen(core, readings, phase)
+    return _chosen(core, readings, phase), factor
 
 
 def _last_resort(core: Glyphs, *, standalone: bool) -> list[Reading]:
@@ -142,7 +149,12 @@ def _read_clear(source: str) -> Species | None:
     if body == "e" and sign == "-" and digits in ("", "1"):
         return assemble((), -1, Phase(label or ""), None, "e")
     counts = composition(body)
-    if counts is None or (digits or "").startswith("0") or _ROMAN_TAIL.match(body) or _ROMAN_INSIDE.search(body):
+    if (
+        counts is None
+        or (digits or "").startswith("0")
+        or _ROMAN_TAIL.match(body)
+        or _ROMAN_INSIDE.search(body)
+    ):
         return None
     charge = 0 if not sign else int(digits or 1) * (1 if sign == "+" else -1)
     atoms = tuple(sorted(counts.items()))
@@ -159,7 +171,11 @@ def _to_the_letter(body: str) -> bool:
 
 
 def _finished(
-    reading: Reading, literal: Reading | None, span: tuple[int, int], phase: Phase, extra: tuple[Assumption, ...] = ()
+    reading: Reading,
+    literal: Reading | None,
+    span: tuple[int, int],
+    phase: Phase,
+    extra: tuple[Assumption, ...] = (),
 ) -> Species:
     notes = extra
     if reading.why and reading.told:
@@ -175,11 +191,12 @@ def _finished(
 # ------------------------------------------------------------------ names
 
 
-def _read_name(source: str) -> Species | None:
+def _read_name(source: str) -> tuple[Species, Count] | None:
     text = source.strip().rstrip(".,;")
     table = names()
     found = table.find(text)
     phase = Phase.UNSTATED
+    count: Count = 1
     if found is None:
         try:
             glyphs, phase = strip_labels(normalise(text))
@@ -192,10 +209,11 @@ def _read_name(source: str) -> Species | None:
         found = table.find(plain)
         if found is None:
             factor = _FACTOR.match(plain)
-            found = table.find(plain[factor.end() :]) if factor else None
+            if factor:
+                found, count = table.find(plain[factor.end() :]), _factor(factor.group(1))
     if found is None:
         return None
-    return named_species(table, found.formula, found.isomer, phase)
+    return named_species(table, found.formula, found.isomer, phase), count
 
 
 def named_species(table: Names, formula: str, isomer: str, phase: Phase) -> Species:
@@ -207,13 +225,28 @@ def named_species(table: Names, formula: str, isomer: str, phase: Phase) -> Spec
         raise NotationError(f"the table of names spells {formula!r} in a way that cannot be read")
     atoms, charge = parts
     body = formula.partition("^")[0]
-    return assemble(atoms, charge, phase, isomer or None, table.spelling(isomer, atoms, charge) if isomer else body)
+    return assemble(
+        atoms, charge, phase, isomer or None, table.spelling(isomer, atoms, charge) if isomer else body
+    )
 
 
 # ------------------------------------------------------------------ the core of the text
 
 
-def _core(glyphs: Glyphs) -> tuple[Glyphs, Phase]:
+def _factor(text: str) -> Count:
+    """Return a factor before a species exactly."""
+    whole, _, ratio = text.rpartition(" ")
+    if ratio.endswith(("/0", "/00")):
+        raise NotationError("a factor divided by zero", source=text, span=(0, len(text)))
+    value = Fraction(ratio.replace(",", ".")) + int(whole or 0)
+    if not value:
+        raise NotationError(
+            "a factor of zero", source=text, span=(0, len(text)), hint="leave the species out"
+        )
+    return int(value) if value.denominator == 1 else value
+
+
+def _core(glyphs: Glyphs) -> tuple[Glyphs, Phase, Count]:
     """Take off blanks, factor, remarks, labels and closing punctuation."""
     rest = glyphs.strip()
     skip = strip_leading(rest.text)
@@ -221,11 +254,17 @@ def _core(glyphs: Glyphs) -> tuple[Glyphs, Phase]:
     blank = _BLANK.match(rest.text)
     rest = rest.cut(blank.end() if blank else 0)
     factor = _FACTOR.match(rest.text)
+    count: Count = 1
     if factor and rest.level[: factor.end()].strip("b") == "":
+        count = _factor(factor.group(1))
         rest = rest.cut(factor.end())
     rest = _unpunctuated(rest)
     rest, phase = strip_labels(rest)
-    return _unpunctuated(rest), phase
+    times = _TIMES_WATER.search(rest.text)
+    if times:
+        at = times.start(1)
+        rest = Glyphs(rest.text[:at] + "·" + rest.text[at + 1 :], rest.level, rest.place)
+    return _unpunctuated(rest), phase, count
 
 
 def _unpunctuated(glyphs: Glyphs) -> Glyphs:
@@ -235,12 +274,17 @@ def _unpunctuated(glyphs: Glyphs) -> Glyphs:
     return glyphs.cut(0, end)
 
 
+_TIMES_WATER = re.compile(r"(?<=[A-Za-z0-9)] )([xX])(?= [0-9./]*\s?H2O$)")
 _ELECTRON = re.compile(r"\(?\s*[eE]\s*(?:\(?\s*-\s*1?\s*\)?|1-)?\s*\)?")
-_SCRIPT = re.compile(r"\s*\(?\s*(?:([0-9]{0,3})\s*([+-]+)|([+-])\s*([0-9]{1,3})|([0-9]{1,2})|(VIII|VII|VI|IV|V|I{1,3})([+-]?))\s*\)?\s*")
+_SCRIPT = re.compile(
+    r"\s*\(?\s*(?:([0-9]{0,3})\s*([+-]+)|([+-])\s*([0-9]{1,3})|([0-9]{1,2})|(VIII|VII|VI|IV|V|I{1,3})([+-]?))\s*\)?\s*"
+)
 _IN_BRACKETS = re.compile(r"\s*[(\[]\s*(?:([0-9]{0,2})\s*([+-]+)|([+-])\s*([0-9]{1,2}))\s*[)\]]$")
-_ROMAN_TAIL = re.compile(rf"^([A-Z][a-z]?)\s*(?:\(\s*([+-]?)({_ROMAN_WORD})\s*\)|\s({_ROMAN_WORD})|(VIII|VII|VI|IV|III|II))$")
+_ROMAN_TAIL = re.compile(
+    rf"^([A-Z][a-z]?)\s*(?:\(\s*([+-]?)({_ROMAN_WORD})\s*\)|\s({_ROMAN_WORD})|(VIII|VII|VI|IV|III|II))$"
+)
 _ROMAN_INSIDE = re.compile(rf"(?<=[A-Za-z])\(({_ROMAN_WORD})\)(?=[A-Z(\[0-9])")
-_SPACED = re.compile(r"^(.*[A-Za-z0-9)\]])\s+([0-9])(\s?)([+-])$")
+_SPACED = re.compile(r"^(.*[A-Za-z0-9)\]])\s+([0-9])(\s*)([+-])$")
 _SIGN_FIRST = re.compile(r"^(.*[A-Za-z0-9)\]])(\s*)([+-])(\s*)([0-9]{1,2})$")
 _GLUED = re.compile(r"^(.*?[A-Za-z)\]])([0-9]*)(\s*)([+-])$")
 _REPEATED = re.compile(r"^(.*[A-Za-z0-9)\]])\s*(\+{2,8}|-{2,8})$")
@@ -318,7 +362,9 @@ def _raised(core: Glyphs) -> list[Reading] | None:
     if script.isdigit() and tail.text[:1] in ("+", "-") and len(tail.text) == 1:
         rest = core.cut(0, start)
         script += tail.text
-    elif "u" in tail.level:
+    elif "u" in tail.level or any(
+        char.isalpha() and level == "b" for char, level in zip(tail.text, tail.level, strict=True)
+    ):
         return []
     match = _SCRIPT.fullmatch(script)
     if match is None:
@@ -340,7 +386,10 @@ def _raised(core: Glyphs) -> list[Reading] | None:
     if not digits and signs and len(signs) == 1 and not tail.text and "d" not in core.level[:start]:
         glued = _GLUED.match(body + signs)
         if glued and glued.group(2):
-            return list(_glued(glued, rest, standalone=False))
+            # Whoever raises the sign would raise the digit with it, so the digit is a subscript if it can be.
+            letter = _reading(body, _charge(None, signs, None, None))
+            known_so = letter is not None and letter.weight == KNOWN
+            return [letter] if letter and known_so else list(_glued(glued, rest, standalone=False))
     if body.startswith("e") and charge == -1 and body in ("e", "(e)"):
         return [Reading("e", (), -1, 0.0)]
     choices = _with_variants(rest.text, charge, core)
@@ -384,13 +433,16 @@ def _sign_first(match: re.Match[str], core: Glyphs, *, standalone: bool) -> Iter
     plus = 1 if sign == "+" else -1
     spaced = bool(space) and sign == "+" and standalone
     why = "the number after the spaced plus is taken as the charge" if spaced else ""
+    settled = False
     if len(number) == 1 and number != "0":
-        yield from _with_variants(raw, plus * int(number), core, why)
+        first = _with_variants(raw, plus * int(number), core, why)
+        settled = any(reading.weight == KNOWN for reading in first)
+        yield from first
     if spaced:
         operator = _reading(body, 0, 0.4)
         if operator:
             yield operator
-    if gap or "d" in core.level:
+    if gap or settled or "d" in core.level:
         return
     tail = re.search(r"([1-9])$", body)
     told = "the charge stands before the subscript, as flattened typesetting leaves it"
@@ -451,9 +503,7 @@ def _glued(match: re.Match[str], core: Glyphs, *, standalone: bool) -> Iterator[
             yield replace(neutral, weight=0.4, why="the spaced plus may be the sign between species")
 
 
-def _with_variants(
-    raw: str, charge: int, core: Glyphs, why: str = "", extra: float = 0.0
-) -> list[Reading]:
+def _with_variants(raw: str, charge: int, core: Glyphs, why: str = "", extra: float = 0.0) -> list[Reading]:
     """Read a body with a settled charge, and its likely misprints when the letter is doubtful."""
     found: list[Reading] = []
     body = _clean(raw)
@@ -524,7 +574,11 @@ def _clean(raw: str) -> str:
         parts = [part for part in body.split("·") if part]
         joined = parts[0] if parts else ""
         for part in parts[1:]:
-            if joined[-1:].isdigit() and part[:1].isdigit() and not re.match(r"[0-9./]*(?:H2O|D2O|NH3)", part):
+            if (
+                joined[-1:].isdigit()
+                and part[:1].isdigit()
+                and not re.match(r"[0-9./]*(?:H2O|D2O|NH3)", part)
+            ):
                 joined = f"({joined})"
             joined += "." + part
         body = joined
@@ -569,9 +623,7 @@ def _honest(best: Reading, others: list[Reading]) -> list[Reading]:
     for reading in others:
         if reading.identity == best.identity or any(reading.identity == r.identity for r in found):
             continue
-        if reading.weight < 0.59 or (best.why and reading.weight < 1):
-            found.append(reading)
-        elif reading.charge < 0 and best.charge < -1 and _dimer_ion(reading):
+        if reading.weight < 0.59 or (best.why and reading.weight < 1) or (reading.charge < 0 and best.charge < -1 and _dimer_ion(reading)):
             found.append(reading)
     return found
 
@@ -588,7 +640,11 @@ def _doubted(reading: Reading, *, stated_phase: Phase) -> Reading | None:
     if charge in charges:
         return None
     if charge == 0:
-        return _sign_gone(reading, charges) if stated_phase in (Phase.UNSTATED, Phase.AQUEOUS) else _misread(reading)
+        return (
+            _sign_gone(reading, charges)
+            if stated_phase in (Phase.UNSTATED, Phase.AQUEOUS)
+            else _misread(reading)
+        )
     if plausible(atoms, charge):
         return _misread(reading)
     misread = _misread(reading)
@@ -609,7 +665,9 @@ def _doubted(reading: Reading, *, stated_phase: Phase) -> Reading | None:
 def _misread(reading: Reading) -> Reading | None:
     """Return a known species that the text looks like, if the letter is not a known one."""
     for variant in recased(reading.body):
-        found = _reading(variant, reading.charge, 0.0, "capitals and small letters are taken for the likelier species")
+        found = _reading(
+            variant, reading.charge, 0.0, "capitals and small letters are taken for the likelier species"
+        )
         if found and found.weight == KNOWN and found.identity != reading.identity:
             return found
     for variant, told in lookalikes(reading.body):

@@ -11,36 +11,58 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 
 from redoxlib.errors import BudgetError, NotationError
 from redoxlib.notation._arrows import find_arrow
 from redoxlib.notation._equation import Equation, Term
+from redoxlib.notation._equation import exact as exact_count
 from redoxlib.notation._equation_text import MAX_SPECIES, exact
-from redoxlib.notation._messy import read_in_equation, weight_of
+from redoxlib.notation._messy import read_counted, weight_of
 from redoxlib.notation._species import Assumption, Count, Species
 
 __all__ = ["read_messy_equation"]
 
 MAX_PLUSES = 4 * MAX_SPECIES
+MAX_DOUBTFUL = 5
 _WINDOW = 9  # plus signs a single term may hold
 _LONGEST = 4096
 
 _PLUS = re.compile(r"[+＋﹢➕]")
 # Plus signs that are drawn as part of a charge and separate nothing.
 _CHARGE = re.compile(
-    r"\^\{[^{}]{0,20}\}|\^\([^()]{0,20}\)|[({\[]\s*[0-9]{0,2}\s*[+＋]+\s*[0-9]{0,2}\s*[)}\]]|\^\s?[0-9]{0,2}[+＋]|"
+    r"\^\{[^{}]{0,20}\}|\^\([^()]{0,20}\)|[({\[]\s*[0-9]{0,2}\s*[+＋]+\s*[0-9]{0,2}\s*[)}\]]|(?<![+\-−–⁻])\^\s?[0-9]{0,2}[+＋]|"
     r"<sup>[^<>]{0,20}</sup>"
 )
-_NUMBERING = re.compile(r"\s*(?:\(?(?:[0-9]{1,3}|[a-z]|[ivx]{1,4})\)|[0-9]{1,3}\.(?=\s)|[a-z]\.(?=\s)|[•▪*])\s*")
+_NUMBERING = re.compile(
+    r"\s*(?:\(?(?:[0-9]{1,3}|[a-z]|[ivx]{1,4})\)|[0-9]{1,3}\.(?=\s)|[a-z]\.(?=\s)|[•▪*])\s*"
+)
 _TITLE = re.compile(r"\s*[A-Za-z][A-Za-z ,.'’-]{2,60}:\s+")
 _WRAPPED = re.compile(r"\s*\\(?:ce|mathrm|text|rm|pu)\s*\{")
 _TAIL = re.compile(
     r"[\s,;.]*(?:[,;]\s*|\s{1,8}|\()(?:Δ|∆|Δ|d|\\Delta\s?)?_?r?\s?(?:H|G|S|E|K|Ecell|E°|ΔE)(?:[°⁰ºo]|_[a-z]+|\^\S{0,12}|rxn|cell)*\s*[=:≈].*$",
     re.DOTALL,
 )
-_HALF = {"½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
-         "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-_BLANK = re.compile(r"\s*(?:\\?_+(?![({0-9A-Za-z])|_{2,}|…+|\.{3,}|□|▢|\?+(?=\s)|\(\s*_*\s*\)|\[\s*_*\s*\])\s*")
+_HALF = {
+    "½": "1/2",
+    "⅓": "1/3",
+    "⅔": "2/3",
+    "¼": "1/4",
+    "¾": "3/4",
+    "⅕": "1/5",
+    "⅖": "2/5",
+    "⅗": "3/5",
+    "⅘": "4/5",
+    "⅙": "1/6",
+    "⅚": "5/6",
+    "⅛": "1/8",
+    "⅜": "3/8",
+    "⅝": "5/8",
+    "⅞": "7/8",
+}
+_BLANK = re.compile(
+    r"\s*(?:\\?_+(?![({0-9A-Za-z])|_{2,}|…+|\.{3,}|□|▢|\?+(?=\s)|\(\s*_*\s*\)|\[\s*_*\s*\])\s*"
+)
 _COUNT = re.compile(
     r"\s*(?:(?P<whole>[0-9]{1,9})?\s?(?P<glyph>[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])"
     r"|\\[td]?frac\s*\{?(?P<top>[0-9]{1,9})\}?\s*\{(?P<bottom>[0-9]{1,9})\}"
@@ -50,7 +72,9 @@ _COUNT = re.compile(
     r"\s*(?:[·*×⋅x]\s*|\\times\s*|\\,\s*|mol\s+)?(?=[^\s0-9])"
 )
 _LETTER = re.compile(r"\s*([a-zα-ω])(?:\s+|\s*[·*]\s*|(?=[A-Z(\[]))(?=[A-Z(\[\\])")
-_MINUS_ELECTRON = re.compile(r"^(.*\S)\s*(?:(?<=\s)|(?<=\+))[-−–—]\s*([0-9]{0,3}\s*e(?:\^?\s?[-−–⁻]|\^\{[-−]\})?)\s*$", re.DOTALL)
+_MINUS_ELECTRON = re.compile(
+    r"^(.*\S)\s*(?:(?<=\s)|(?<=\+))[-−–—]\s*([0-9]{0,3}\s*e(?:\^?\s?[-−–⁻]|\^\{[-−]\})?)\s*$", re.DOTALL
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +113,56 @@ def read_messy_equation(text: str) -> Equation:
         last = left[-1] if not arrow.backward else right[-1]
         why = "a dash of the arrow is taken as the charge before it"
         notes.append(Assumption((arrow.start, left_end), str(last.species), "", why))
-    return Equation(_terms(left), _terms(right), tuple(dict.fromkeys(notes)))
+    equation = Equation(_terms(left), _terms(right), tuple(dict.fromkeys(notes)))
+    return _balancing(equation) or equation
+
+
+def _balancing(equation: Equation) -> Equation | None:
+    """Return the equation with other honest readings in place, if that alone makes it balance as written."""
+    sides = (equation.reactants, equation.products)
+    doubtful = [(s, i) for s in (0, 1) for i, (_, species) in enumerate(sides[s]) if species.assumptions]
+    if not doubtful or len(doubtful) > MAX_DOUBTFUL or not equation.residual():
+        return None
+    choices = [_alternatives(sides[s][i][1]) for s, i in doubtful]
+    for picked in product(*choices):
+        tried = [list(side) for side in sides]
+        for (s, i), species in zip(doubtful, picked, strict=True):
+            tried[s][i] = (tried[s][i][0], species)
+        candidate = Equation(tuple(tried[0]), tuple(tried[1]), equation.assumptions)
+        if not candidate.residual():
+            return _told(equation, candidate)
+    return None
+
+
+def _alternatives(species: Species) -> list[Species]:
+    """Return the species as read and as its assumptions say it could be read as well."""
+    found = [species]
+    for note in species.assumptions:
+        for other in note.other.split(" or "):
+            try:
+                found.append(read_counted(other)[0].with_phase(species.phase))
+            except NotationError:
+                continue
+    return found[:4]
+
+
+def _told(before: Equation, after: Equation) -> Equation:
+    """Return *after* with the assumptions of the exchanged species turned round."""
+    why = "with this reading the equation balances as written"
+    turned: dict[Assumption, Assumption] = {}
+    for (_, old), (_, new) in zip(
+        before.reactants + before.products, after.reactants + after.products, strict=True
+    ):
+        if old != new:
+            for note in old.assumptions:
+                turned[note] = Assumption(note.span, str(new), note.read_as, why)
+    notes = []
+    for note in before.assumptions:
+        match = next(
+            (t for o, t in turned.items() if (o.read_as, o.other) == (note.read_as, note.other)), None
+        )
+        notes.append(Assumption(note.span, match.read_as, match.other, why) if match else note)
+    return Equation(after.reactants, after.products, tuple(notes))
 
 
 def _terms(side: list[_Read]) -> tuple[Term, ...]:
@@ -209,10 +282,17 @@ def _cheapest(
             read = _try(text[here:stop], here)
             if read is None:
                 continue
-            cost = cost_here + read.cost + (0.5 if last > first and _is_spaced(text, stops[last - 1]) else 0.0)
+            cost = (
+                cost_here + read.cost + (0.5 if last > first and _is_spaced(text, stops[last - 1]) else 0.0)
+            )
             if cost < best[last + 1][0]:
                 best[last + 1] = (cost, first, read)
-            if read.cost == 0 and last < len(pluses) and _is_spaced(text, stop) and text[stop + 1 : end].strip():
+            if (
+                read.cost == 0
+                and last < len(pluses)
+                and _is_spaced(text, stop)
+                and text[stop + 1 : end].strip()
+            ):
                 break
     if best[-1][0] == float("inf"):
         return None
@@ -276,10 +356,13 @@ def _term(raw: str, offset: int) -> _Read:
         at = lettered.end()
         span = (offset + lettered.start(1), offset + lettered.end(1))
         why = "a letter stands where a coefficient belongs"
-        notes = (Assumption(span, "an unknown coefficient, written as 1", f"a symbol {lettered.group(1)}", why),)
+        notes = (
+            Assumption(span, "an unknown coefficient, written as 1", f"a symbol {lettered.group(1)}", why),
+        )
     rest = raw[at:]
     lead = len(rest) - len(rest.lstrip())
-    species = read_in_equation(rest.strip())
+    species, factor = read_counted(rest.strip())
+    count = exact_count(count * factor)
     inner = tuple(note.moved(offset + at + lead) for note in species.assumptions)
     if species.is_electron:
         cost = 0.0

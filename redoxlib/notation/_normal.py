@@ -20,41 +20,110 @@ BASE, SUPER, SUB = "b", "u", "d"
 _DASH = dict.fromkeys("-‐‑‒–—―−⁃¯ˉ‾─━⎯﹣－ー﹘", "-")
 _PLUS = dict.fromkeys("+＋﹢➕", "+")
 _DOT = dict.fromkeys("·•∙⋅‧・●∗*×᛫▪⋆", "·")
-_OTHER = {"（": "(", "）": ")", "［": "[", "］": "]", "＝": "=", "═": "=", "⇑": "↑", "⇓": "↓", "⁄": "/", "∕": "/", "’": "'"}
+_OTHER = {
+    "（": "(",
+    "）": ")",
+    "［": "[",
+    "］": "]",
+    "＝": "=",
+    "═": "=",
+    "⇑": "↑",
+    "⇓": "↓",
+    "⁄": "/",
+    "∕": "/",
+    "’": "'",
+    "ℓ": "l",
+}
 _SUPER = dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁽⁾ᴵⱽ", "0123456789+-()IV", strict=True))
 _SUB = dict(zip("₀₁₂₃₄₅₆₇₈₉₊₋₍₎ₓₙₘ", "0123456789+-()xnm", strict=True))
-_ROMAN = {chr(0x2160 + n): text for n, text in enumerate("I II III IV V VI VII VIII IX X XI XII".split())}
-_DROPPED = frozenset("​‌‍⁠﻿­\u2061\u2062\u2063\u2064$\"`“”„")
-_HALVES = {"½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
-           "⅙": "1/6", "⅚": "5/6", "⅐": "1/7", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅑": "1/9", "⅒": "1/10"}
+_ROMAN = {chr(0x2160 + n): text for n, text in enumerate(["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"])}
+_DROPPED = frozenset('​‌‍⁠﻿­\u2061\u2062\u2063\u2064$"`“”„')
+_HALVES = {
+    "½": "1/2",
+    "⅓": "1/3",
+    "⅔": "2/3",
+    "¼": "1/4",
+    "¾": "3/4",
+    "⅕": "1/5",
+    "⅖": "2/5",
+    "⅗": "3/5",
+    "⅘": "4/5",
+    "⅙": "1/6",
+    "⅚": "5/6",
+    "⅐": "1/7",
+    "⅛": "1/8",
+    "⅜": "3/8",
+    "⅝": "5/8",
+    "⅞": "7/8",
+    "⅑": "1/9",
+    "⅒": "1/10",
+}
 _PLAIN = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789()[].,;:/=≡#'↑↓%?&")
 
 # Letters of other scripts that pass for Latin ones on a screen.
-_LOOKS_LIKE = dict(
-    zip("АВЕКМНОРСТХаеорсухіІЅЈԛԝ", "ABEKMHOPCTXaeopcyxiISJqw", strict=True)
-) | dict(zip("ΑΒΕΖΗΙΚΜΝΟΡΤΥΧονι", "ABEZHIKMNOPTYXovi", strict=True))
+_LOOKS_LIKE = dict(zip("АВЕКМНОРСТХаеорсухіІЅЈԛԝ", "ABEKMHOPCTXaeopcyxiISJqw", strict=True)) | dict(
+    zip("ΑΒΕΖΗΙΚΜΝΟΡΤΥΧονι", "ABEZHIKMNOPTYXovi", strict=True)
+)
 
 _COMMAND = re.compile(r"\\([A-Za-z]+)\s*\*?|\\([,;:! \\])")
 _WRAPPERS = frozenset(
-    "ce pu mathrm text textrm textnormal mathsf mathbf mathit rm operatorname left right quad qquad displaystyle"
-    " textstyle mbox hbox bf it limits nolimits phantom big Big kern hspace large small".split()
+    ["ce", "pu", "mathrm", "text", "textrm", "textnormal", "mathsf", "mathbf", "mathit", "rm", "operatorname", "left", "right", "quad", "qquad", "displaystyle", "textstyle", "mbox", "hbox", "bf", "it", "limits", "nolimits", "phantom", "big", "Big", "kern", "hspace", "large", "small"]
 )
 _COMMAND_TEXT = {
-    "cdot": "·", "bullet": "·", "ast": "·", "times": "·", "cdotp": "·", "centerdot": "·",
-    "uparrow": "↑", "downarrow": "↓", "minus": "-", "textminus": "-", "plus": "+", "equiv": "≡",
+    "cdot": "·",
+    "bullet": "·",
+    "ast": "·",
+    "times": "·",
+    "cdotp": "·",
+    "centerdot": "·",
+    "uparrow": "↑",
+    "downarrow": "↓",
+    "minus": "-",
+    "textminus": "-",
+    "plus": "+",
+    "equiv": "≡",
 }
 _ENTITY = re.compile(r"&(#[0-9]{1,6}|#x[0-9A-Fa-f]{1,5}|[A-Za-z0-9]{2,8});")
 _ENTITY_TEXT = {
-    "minus": "−", "plus": "+", "middot": "·", "bull": "•", "nbsp": " ", "thinsp": " ", "ndash": "–", "mdash": "—",
-    "sup1": "¹", "sup2": "²", "sup3": "³", "frac12": "½", "frac14": "¼", "frac34": "¾", "amp": "&", "lt": "<",
-    "gt": ">", "rarr": "→", "larr": "←", "harr": "↔", "rArr": "⇒", "quot": '"', "uarr": "↑", "darr": "↓", "sdot": "⋅",
+    "minus": "−",
+    "plus": "+",
+    "middot": "·",
+    "bull": "•",
+    "nbsp": " ",
+    "thinsp": " ",
+    "ndash": "–",
+    "mdash": "—",
+    "sup1": "¹",
+    "sup2": "²",
+    "sup3": "³",
+    "frac12": "½",
+    "frac14": "¼",
+    "frac34": "¾",
+    "amp": "&",
+    "lt": "<",
+    "gt": ">",
+    "rarr": "→",
+    "larr": "←",
+    "harr": "↔",
+    "rArr": "⇒",
+    "quot": '"',
+    "uarr": "↑",
+    "darr": "↓",
+    "sdot": "⋅",
 }
 _TAG = re.compile(r"</?([A-Za-z][A-Za-z0-9]*)[^<>]{0,60}>")
 
 
+# What a bare ^ or _ takes with it: a charge, a lost sign, a Roman numeral; a subscript or a letter.
+_SUPER_RUN = re.compile(
+    r"(?:[-−–—‑]|\+)[0-9](?![0-9A-Za-z])|[0-9]*\s?(?:[-−–—‑]+|\++)|[0-9]+|[IVX]+(?![a-z])"
+)
+_SUB_RUN = re.compile(r"[0-9]+(?:\.[0-9]+)?|[nxmy]|(?=\\)")
+
+
 @dataclass(frozen=True, slots=True)
 class Glyphs:
-    """Normalised text: a character, its level (base, super, sub) and its place in the source, each in step."""
+    """Normalised text: characters, their levels (base, super, sub) and their places in the source, in step."""
 
     text: str
     level: str
@@ -188,8 +257,7 @@ class _Reader:
             self.groups.append(("}" if rest == "{" else ")", self.level))
             self.level = level
             return after + 1
-        pattern = r"[0-9]*\s?[-+−–—‑]+[0-9]*|[0-9]+|[IVX]+(?![a-z])" if level is SUPER else r"[0-9]+(?:\.[0-9]+)?|[nxmy]|(?=\\)"
-        run = re.compile(pattern).match(self.source, after)
+        run = (_SUPER_RUN if level is SUPER else _SUB_RUN).match(self.source, after)
         if run is None:
             if mark == "^":
                 return after  # the closing caret of ^2-^, or a caret before a Unicode superscript
@@ -223,6 +291,9 @@ class _Reader:
             self.put(_OTHER[char], level, at)
         elif char in _ROMAN:
             self.put(_ROMAN[char], level, at)
+        elif char == "ē":
+            self.put("e", level, at)
+            self.put("-", SUPER, at)
         elif char in _HALVES:
             self.put(_HALVES[char], level, at)
         else:

@@ -9,14 +9,14 @@ from __future__ import annotations
 
 import re
 
-from redoxlib.errors import BudgetError
+from redoxlib.errors import BudgetError, NotationError
 from redoxlib.notation._elements import SYMBOLS
 from redoxlib.notation._formula import composition
 from redoxlib.notation._known import known, known_texts, plausible
 from redoxlib.notation._names import names
 from redoxlib.notation._species import Atoms, Count, Phase, Species, assemble
 
-__all__ = ["MAX_SPECIES_TEXT", "read_species"]
+__all__ = ["MAX_SPECIES_TEXT", "read_in_equation", "read_species"]
 
 MAX_SPECIES_TEXT = 4096
 
@@ -33,6 +33,30 @@ _SPELLED = known_texts()
 
 def read_species(text: str) -> Species:
     """Read one species; see :meth:`Species.parse`."""
+    found = _read_clear(text)
+    if found is None:
+        # Loaded late: clear text, which is most text, never needs it.
+        from redoxlib.notation._messy import read_messy
+
+        found = read_messy(text)
+    return found
+
+
+def read_in_equation(text: str) -> Species:
+    """Read one species of an equation, where plus signs and coefficients have been dealt with."""
+    found = _read_clear(text)
+    if found is not None:
+        return found
+    from redoxlib.notation._messy import read_counted
+
+    species, factor = read_counted(text)
+    if factor != 1:
+        raise NotationError("a coefficient inside the species", source=text, span=(0, 1))
+    return species
+
+
+def _read_clear(text: str) -> Species | None:
+    """Read plain ASCII in the house style; ``None`` for anything that needs a second look."""
     if len(text) > MAX_SPECIES_TEXT:
         raise BudgetError(
             f"a species of {len(text)} characters is longer than the limit of {MAX_SPECIES_TEXT}",
@@ -52,11 +76,11 @@ def read_species(text: str) -> Species:
     else:
         found = _NESTED(text)
         if found is None:
-            return _read_other(text)
+            return None
         body, digits, sign, phase = found.groups()
         counts = composition(body)
     if counts is None:
-        return _read_other(text)
+        return None
     charge = 0
     if sign:
         charge = int(digits or 1) if sign == "+" else -int(digits or 1)
@@ -64,9 +88,9 @@ def read_species(text: str) -> Species:
     spelled = text[: -len(phase) - 2] if phase else text
     if spelled in _SPELLED or _is_clear(atoms, charge, body):
         if "C" in counts and names().isomers(atoms, charge):
-            return _read_other(text)
+            return None
         return assemble(atoms, charge, _PHASES[phase], None, body)
-    return _read_other(text)
+    return None
 
 
 def _is_clear(atoms: Atoms, charge: int, body: str) -> bool:
@@ -77,9 +101,3 @@ def _is_clear(atoms: Atoms, charge: int, body: str) -> bool:
     if charges is not None:
         return charge in charges
     return plausible(atoms, charge) if charge else True
-
-
-def _read_other(text: str) -> Species:
-    from redoxlib.notation._messy import read_messy
-
-    return read_messy(text)

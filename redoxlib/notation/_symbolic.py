@@ -141,7 +141,11 @@ class SymbolicSpecies:
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, SymbolicSpecies):
             return NotImplemented
-        return (dict(self.elements), self.charge, self.phase) == (dict(other.elements), other.charge, other.phase)
+        return (dict(self.elements), self.charge, self.phase) == (
+            dict(other.elements),
+            other.charge,
+            other.phase,
+        )
 
     def __hash__(self) -> int:
         return hash((tuple(self.elements.items()), self.charge, self.phase))
@@ -174,7 +178,9 @@ _SCRIPT = re.compile(r"\s*([0-9]{0,2})([+-])\s*$")
 _GLUED_CHARGE = re.compile(r"(?<=[A-Za-zδ)\]])([0-9]?)([+-])$")
 # Symbols that are far likelier an atom with a letter below it than the heavy element of that name.
 _SPLIT = frozenset({"Cn", "Cm"})
-_LOOKS = re.compile(rf"(?:(?<=[0-9)\]·.])|(?<=C)|(?<=_)|(?<=_\{{))[{_L}](?=[A-Z0-9(){{}}+\-^ ·]|$)|[0-9]-[xyδ](?![a-z])")
+_LOOKS = re.compile(
+    rf"(?:(?<=[0-9)\]·.])|(?<=C)|(?<=_)|(?<=_\{{))[{_L}](?=[A-Z0-9(){{}}+\-^ ·]|$)|[0-9]-[xyδ](?![a-z])"
+)
 
 
 def looks_symbolic(text: str) -> bool:
@@ -241,7 +247,9 @@ def parse_symbolic(text: str) -> SymbolicSpecies:
 
 def _plain_scripts(text: str) -> str:
     """Turn ``_n`` and ``_{2n+2}`` into plain text that cannot be taken for a symbol."""
-    return re.sub(rf"_\{{([0-9+\-.{_L}]+)\}}|_([0-9{_L}])", lambda m: f"({m.group(1) or m.group(2)})", text).replace("δ", "z")
+    return re.sub(
+        rf"_\{{([0-9+\-.{_L}]+)\}}|_([0-9{_L}])", lambda m: f"({m.group(1) or m.group(2)})", text
+    ).replace("δ", "z")
 
 
 def _elements(body: str, source: str) -> dict[str, Polynomial]:
@@ -265,7 +273,9 @@ def _part(part: str, at: int, source: str) -> dict[str, Polynomial]:
         char = part[at]
         if char in "([":
             if len(outer) >= MAX_DEPTH:
-                raise BudgetError(f"brackets are nested deeper than the limit of {MAX_DEPTH}", source=source, span=(0, 1))
+                raise BudgetError(
+                    f"brackets are nested deeper than the limit of {MAX_DEPTH}", source=source, span=(0, 1)
+                )
             outer.append(level)
             level = {}
             at += 1
@@ -282,7 +292,9 @@ def _part(part: str, at: int, source: str) -> dict[str, Polynomial]:
         for symbol, count in inside.items():
             level[symbol] = level.get(symbol, Polynomial()) + count * times
     if outer or not level:
-        raise _refused(source, part, max(0, len(part) - 1), "a bracket is not closed" if outer else "no formula here")
+        raise _refused(
+            source, part, max(0, len(part) - 1), "a bracket is not closed" if outer else "no formula here"
+        )
     return level
 
 
@@ -295,7 +307,13 @@ def _symbol(part: str, at: int, source: str) -> tuple[str, int]:
         symbol = symbol[0]
     if symbol not in SYMBOLS:
         near = near_symbols(match.group())
-        raise _refused(source, part, at, f"unknown element {match.group()!r}", f"did you mean {near[0]!r}?" if near else None)
+        raise _refused(
+            source,
+            part,
+            at,
+            f"unknown element {match.group()!r}",
+            f"did you mean {near[0]!r}?" if near else None,
+        )
     return symbol, at + len(symbol)
 
 
