@@ -41,7 +41,8 @@ _STRONG = re.compile(
 )
 _DASH_THEN_ARROW = re.compile(rf".\s+(?:[{_LINE}]\s?)*[{_LINE}]>")
 _BACK = re.compile(
-    rf"\\(?:long|x)?leftarrow(?![A-Za-z])(?:\{{[^{{}}]*\}})?|&larr;|[{_LEFT}]|<[ ]?(?:[{_LINE}][ ]?){{1,40}}(?![>{_LINE}0-9])"
+    rf"\\(?:long|x)?leftarrow(?![A-Za-z])(?:\{{[^{{}}]{{0,200}}\}})?|&larr;|[{_LEFT}]"
+    rf"|<[ ]?(?:[{_LINE}][ ]?){{1,40}}(?![>{_LINE}0-9])"
 )
 # Symbols of another font in place of an arrow.
 _FONT = re.compile(r"(?<=[\s)0-9A-Za-z+])(?:®|à|è|Æ|®)(?=[\s0-9A-Z])")

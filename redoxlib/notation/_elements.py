@@ -79,7 +79,7 @@ def near_symbols(wrong: str, limit: int = 3) -> tuple[str, ...]:
         found.append(title)
     for symbol in sorted(SYMBOLS, key=lambda s: ORDER[s]):
         swapped = len(symbol) == 2 and symbol.lower() == wrong[::-1].lower()
-        one_letter_off = len(symbol) == len(wrong) == 2 and sum(a != b for a, b in zip(symbol, wrong)) == 1
+        one_letter_off = len(symbol) == len(wrong) == 2 and (symbol[0] == wrong[0]) != (symbol[1] == wrong[1])
         if (swapped or one_letter_off) and symbol not in found:
             found.append(symbol)
     return tuple(found[:limit])

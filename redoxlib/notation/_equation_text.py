@@ -69,9 +69,9 @@ def read_equation(text: str) -> Equation:
             sides = [tuple([_term(piece) for piece in side.split(" + ")]) for side in (left, right)]
         except (NotationError, ZeroDivisionError):
             sides = []
-        if sides and len(sides[0]) + len(sides[1]) <= MAX_SPECIES:
-            if not any(species.assumptions for side in sides for _, species in side):
-                return Equation(sides[0], sides[1])
+        small = bool(sides) and len(sides[0]) + len(sides[1]) <= MAX_SPECIES
+        if small and not any(species.assumptions for side in sides for _, species in side):
+            return Equation(sides[0], sides[1])
     from redoxlib.notation._messy_equation import read_messy_equation
 
     return read_messy_equation(text)

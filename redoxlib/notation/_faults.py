@@ -53,7 +53,11 @@ def _unknown_name(source: str, core: Glyphs) -> NotationError:
     near = names().near(core.text)
     hint = "did you mean " + " or ".join(repr(name) for name in near) + "?" if near else "write its formula"
     return NotationError(
-        f"unknown name {core.text!r}", source=source, span=core.span(0, len(core.text)), hint=hint, near=near
+        f"unknown name {core.text[:60]!r}",
+        source=source,
+        span=core.span(0, len(core.text)),
+        hint=hint,
+        near=near,
     )
 
 

@@ -15,7 +15,7 @@ from redoxlib.notation._species import Phase
 __all__ = ["strip_labels", "strip_leading"]
 
 _WORDS = {
-    Phase.SOLID: "s solid solido sol cr am amorph ppt ppt. precipitate pptd graphite rhombic crystalline powder fest so",
+    Phase.SOLID: "s solid solido sol cr am amorph ppt ppt. precipitate graphite rhombic crystalline powder",
     Phase.LIQUID: "l liq liq. liquid molten melt fl lq",
     Phase.GAS: "g gas gaseous vap vapor vapour gás",
     Phase.AQUEOUS: "aq aq. ac ac. aqu aqueous soln soln. solution sol. dil dil. dilute diluted wss wässr",

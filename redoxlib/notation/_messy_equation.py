@@ -1,4 +1,4 @@
-"""Reading an equation that is not plain: where the sides meet, which plus signs separate, what the counts are.
+"""Reading an equation that is not plain: where the sides meet, which plus signs separate, what is a count.
 
 Every way to take each plus sign, as charge or as separator, is weighed; the cheapest that reads
 throughout is taken.
@@ -11,20 +11,23 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import product
+from itertools import pairwise, product
 
 from redoxlib.errors import BudgetError, NotationError
 from redoxlib.notation._arrows import find_arrow
 from redoxlib.notation._equation import Equation, Term
 from redoxlib.notation._equation import exact as exact_count
 from redoxlib.notation._equation_text import MAX_SPECIES, exact
-from redoxlib.notation._messy import read_counted, weight_of
+from redoxlib.notation._messy import read_counted
+from redoxlib.notation._reading import weight_of
 from redoxlib.notation._species import Assumption, Count, Species
 
 __all__ = ["read_messy_equation"]
 
 MAX_PLUSES = 4 * MAX_SPECIES
+MAX_ATTEMPTS = 4096
 MAX_DOUBTFUL = 5
+_TAIL_LENGTH = 80
 _WINDOW = 9  # plus signs a single term may hold
 _LONGEST = 4096
 
@@ -40,7 +43,7 @@ _NUMBERING = re.compile(
 _TITLE = re.compile(r"\s*[A-Za-z][A-Za-z ,.'’-]{2,60}:\s+")
 _WRAPPED = re.compile(r"\s*\\(?:ce|mathrm|text|rm|pu)\s*\{")
 _TAIL = re.compile(
-    r"[\s,;.]*(?:[,;]\s*|\s{1,8}|\()(?:Δ|∆|Δ|d|\\Delta\s?)?_?r?\s?(?:H|G|S|E|K|Ecell|E°|ΔE)(?:[°⁰ºo]|_[a-z]+|\^\S{0,12}|rxn|cell)*\s*[=:≈].*$",
+    r"[\s,;.]{0,8}(?:[,;]\s{0,8}|\s{1,8}|\()(?:Δ|∆|Δ|d|\\Delta\s?)?_?r?\s?(?:H|G|S|E|K|Ecell|E°|ΔE)(?:[°⁰ºo]|_[a-z]+|\^\S{0,12}|rxn|cell)*\s*[=:≈].*$",
     re.DOTALL,
 )
 _HALF = {
@@ -108,61 +111,44 @@ def read_messy_equation(text: str) -> Equation:
         left, right = right, left
         why = "the arrow points to the left, so the sides are exchanged"
         notes.append(Assumption((arrow.start, arrow.end), "products <- reactants", "", why))
-    notes += [note for read in left + right for note in read.notes]
     if left_end > arrow.start:
         last = left[-1] if not arrow.backward else right[-1]
         why = "a dash of the arrow is taken as the charge before it"
         notes.append(Assumption((arrow.start, left_end), str(last.species), "", why))
-    equation = Equation(_terms(left), _terms(right), tuple(dict.fromkeys(notes)))
-    return _balancing(equation) or equation
+    left, right = _balancing(left, right)
+    notes += [note for read in left + right for note in read.notes]
+    return Equation(_terms(left), _terms(right), tuple(dict.fromkeys(notes)))
 
 
-def _balancing(equation: Equation) -> Equation | None:
-    """Return the equation with other honest readings in place, if that alone makes it balance as written."""
-    sides = (equation.reactants, equation.products)
-    doubtful = [(s, i) for s in (0, 1) for i, (_, species) in enumerate(sides[s]) if species.assumptions]
-    if not doubtful or len(doubtful) > MAX_DOUBTFUL or not equation.residual():
-        return None
-    choices = [_alternatives(sides[s][i][1]) for s, i in doubtful]
-    for picked in product(*choices):
-        tried = [list(side) for side in sides]
-        for (s, i), species in zip(doubtful, picked, strict=True):
-            tried[s][i] = (tried[s][i][0], species)
-        candidate = Equation(tuple(tried[0]), tuple(tried[1]), equation.assumptions)
-        if not candidate.residual():
-            return _told(equation, candidate)
-    return None
+def _balancing(left: list[_Read], right: list[_Read]) -> tuple[list[_Read], list[_Read]]:
+    """Put other honest readings in place if that alone makes the equation balance as written."""
+    reads = [*left, *right]
+    doubtful = [at for at, read in enumerate(reads) if read.species.assumptions]
+    if not doubtful or len(doubtful) > MAX_DOUBTFUL:
+        return left, right
+    for picked in product(*(_alternatives(reads[at]) for at in doubtful)):
+        tried = list(reads)
+        for at, read in zip(doubtful, picked, strict=True):
+            tried[at] = read
+        sides = tried[: len(left)], tried[len(left) :]
+        if not Equation(_terms(sides[0]), _terms(sides[1])).residual():
+            return sides
+    return left, right
 
 
-def _alternatives(species: Species) -> list[Species]:
-    """Return the species as read and as its assumptions say it could be read as well."""
-    found = [species]
-    for note in species.assumptions:
+def _alternatives(read: _Read) -> list[_Read]:
+    """Return the term as read and as its assumptions say it could be read as well."""
+    found = [read]
+    why = "with this reading the equation balances as written"
+    for note in read.notes:
         for other in note.other.split(" or "):
             try:
-                found.append(read_counted(other)[0].with_phase(species.phase))
+                species = read_counted(other)[0].with_phase(read.species.phase)
             except NotationError:
                 continue
+            told = Assumption(note.span, str(species), note.read_as, why)
+            found.append(_Read(read.count, species, (told,), read.cost))
     return found[:4]
-
-
-def _told(before: Equation, after: Equation) -> Equation:
-    """Return *after* with the assumptions of the exchanged species turned round."""
-    why = "with this reading the equation balances as written"
-    turned: dict[Assumption, Assumption] = {}
-    for (_, old), (_, new) in zip(
-        before.reactants + before.products, after.reactants + after.products, strict=True
-    ):
-        if old != new:
-            for note in old.assumptions:
-                turned[note] = Assumption(note.span, str(new), note.read_as, why)
-    notes = []
-    for note in before.assumptions:
-        match = next(
-            (t for o, t in turned.items() if (o.read_as, o.other) == (note.read_as, note.other)), None
-        )
-        notes.append(Assumption(note.span, match.read_as, match.other, why) if match else note)
-    return Equation(after.reactants, after.products, tuple(notes))
 
 
 def _terms(side: list[_Read]) -> tuple[Term, ...]:
@@ -173,7 +159,7 @@ def _terms(side: list[_Read]) -> tuple[Term, ...]:
 
 
 def _window(text: str) -> tuple[int, int]:
-    """Return the part of *text* that is the equation, without numbering, title, wrapper and remarks after it."""
+    """Return the part of *text* that is the equation, without numbering, title, wrapper and tail."""
     start, end = 0, len(text)
     for pattern in (_NUMBERING, _TITLE):
         match = pattern.match(text, start, end)
@@ -221,7 +207,7 @@ def _dash_given_back(text: str, start: int, arrow_start: int, arrow_end: int) ->
 
 
 def _side(text: str, start: int, end: int, notes: list[Assumption]) -> tuple[list[_Read], list[_Read]]:
-    """Read a side; the second list holds electrons written with a minus sign, which belong to the other side."""
+    """Read a side; the second list holds electrons written with a minus sign, due on the other side."""
     if not text[start:end].strip(" \t\r\n.,;_"):
         raise NotationError(
             "nothing stands on one side of the arrow",
@@ -230,14 +216,15 @@ def _side(text: str, start: int, end: int, notes: list[Assumption]) -> tuple[lis
             hint="write the species on both sides",
         )
     moved: list[_Read] = []
-    taken = _MINUS_ELECTRON.match(text[start:end])
+    low = max(start, end - _TAIL_LENGTH)
+    taken = _MINUS_ELECTRON.match(text[low:end])
     if taken:
-        electron = _try(taken.group(2) if "-" in taken.group(2) else taken.group(2), start + taken.start(2))
+        electron = _try(taken.group(2), low + taken.start(2))
         if electron is not None and electron.species.is_electron:
             why = "electrons taken away on one side are electrons on the other"
-            span = (start + taken.start(2), start + taken.end(2))
+            span = (low + taken.start(2), low + taken.end(2))
             moved.append(_Read(electron.count, electron.species, (Assumption(span, "e^-", "", why),), 0.0))
-            end = start + taken.end(1)
+            end = low + taken.end(1)
     pluses = _pluses(text, start, end)
     if len(pluses) > MAX_PLUSES:
         raise BudgetError(
@@ -266,6 +253,7 @@ def _cheapest(
     stops = [*pluses, end]
     best: list[tuple[float, int, _Read | None]] = [(0.0, -1, None)]
     best += [(float("inf"), -1, None) for _ in stops]
+    attempts = 0
     for first, here in enumerate(starts):
         cost_here = best[first][0]
         if cost_here == float("inf"):
@@ -277,9 +265,18 @@ def _cheapest(
             continue
         for last in range(first, min(first + _WINDOW, len(stops))):
             stop = stops[last]
-            if stop - here > _LONGEST:
+            raw = text[here:stop].strip()
+            if len(raw) > _LONGEST:
                 break
-            read = _try(text[here:stop], here)
+            attempts += 1
+            if attempts > MAX_ATTEMPTS:
+                raise BudgetError(
+                    "too many plus signs that could be charges",
+                    source=text,
+                    span=(here, stop),
+                    hint="put spaces around the plus signs between species",
+                )
+            read = _try(raw, text.index(raw, here))
             if read is None:
                 continue
             cost = (
@@ -399,7 +396,7 @@ def _first_fault(text: str, start: int, end: int, pluses: list[int]) -> Notation
     spaced = [at for at in pluses if _is_spaced(text, at)]
     for cuts in (spaced, pluses):
         bounds = [start - 1, *cuts, end]
-        for before, after in zip(bounds, bounds[1:], strict=False):
+        for before, after in pairwise(bounds):
             piece = text[before + 1 : after]
             if not piece.strip():
                 at = min(max(before, 0), len(text) - 1)

@@ -36,7 +36,10 @@ _OTHER = {
 }
 _SUPER = dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁽⁾ᴵⱽ", "0123456789+-()IV", strict=True))
 _SUB = dict(zip("₀₁₂₃₄₅₆₇₈₉₊₋₍₎ₓₙₘ", "0123456789+-()xnm", strict=True))
-_ROMAN = {chr(0x2160 + n): text for n, text in enumerate(["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"])}
+_ROMAN = {
+    chr(0x2160 + n): text
+    for n, text in enumerate(["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"])
+}
 _DROPPED = frozenset('​‌‍⁠﻿­\u2061\u2062\u2063\u2064$"`“”„')
 _HALVES = {
     "½": "1/2",
@@ -67,7 +70,38 @@ _LOOKS_LIKE = dict(zip("АВЕКМНОРСТХаеорсухіІЅЈԛԝ", "ABEK
 
 _COMMAND = re.compile(r"\\([A-Za-z]+)\s*\*?|\\([,;:! \\])")
 _WRAPPERS = frozenset(
-    ["ce", "pu", "mathrm", "text", "textrm", "textnormal", "mathsf", "mathbf", "mathit", "rm", "operatorname", "left", "right", "quad", "qquad", "displaystyle", "textstyle", "mbox", "hbox", "bf", "it", "limits", "nolimits", "phantom", "big", "Big", "kern", "hspace", "large", "small"]
+    [
+        "ce",
+        "pu",
+        "mathrm",
+        "text",
+        "textrm",
+        "textnormal",
+        "mathsf",
+        "mathbf",
+        "mathit",
+        "rm",
+        "operatorname",
+        "left",
+        "right",
+        "quad",
+        "qquad",
+        "displaystyle",
+        "textstyle",
+        "mbox",
+        "hbox",
+        "bf",
+        "it",
+        "limits",
+        "nolimits",
+        "phantom",
+        "big",
+        "Big",
+        "kern",
+        "hspace",
+        "large",
+        "small",
+    ]
 )
 _COMMAND_TEXT = {
     "cdot": "·",
@@ -123,7 +157,7 @@ _SUB_RUN = re.compile(r"[0-9]+(?:\.[0-9]+)?|[nxmy]|(?=\\)")
 
 @dataclass(frozen=True, slots=True)
 class Glyphs:
-    """Normalised text: characters, their levels (base, super, sub) and their places in the source, in step."""
+    """Normalised text: characters, their levels (base, super, sub) and places in the source, in step."""
 
     text: str
     level: str
@@ -182,6 +216,8 @@ class _Reader:
         self.level = BASE
 
     def put(self, text: str, level: str, place: int) -> None:
+        if text == " " and self.chars and self.chars[-1] == " ":
+            return
         for char in text:
             self.chars.append(char)
             self.levels.append(level)

@@ -13,7 +13,7 @@ from redoxlib.notation._elements import SYMBOLS
 __all__ = ["lookalikes", "recased"]
 
 MOST_LETTERS = 14
-MOST_VARIANTS = 400
+MOST_VARIANTS = 128
 
 _RUN = re.compile(r"[A-Za-z]+")
 

@@ -150,5 +150,8 @@ def subscript(count: Count) -> str:
 # Order in which inorganic formulas are spelled, after the metals (IUPAC 2005, table VI, its nonmetal end).
 _PLACE = {
     symbol: place
-    for place, symbol in enumerate(["B", "Si", "C", "Sb", "As", "P", "N", "H", "D", "Te", "Se", "S", "At", "I", "Br", "Cl", "O", "F"], start=1)
+    for place, symbol in enumerate(
+        ["B", "Si", "C", "Sb", "As", "P", "N", "H", "D", "Te", "Se", "S", "At", "I", "Br", "Cl", "O", "F"],
+        start=1,
+    )
 }
