@@ -14,7 +14,6 @@ from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import (
     ANODE,
     DEFAULT_ACID,
-    DEFAULT_BASE,
     Route,
     bare,
     bottle_for,
@@ -28,7 +27,7 @@ __all__ = ["situation"]
 
 _CYANIDE = frozenset(Species.parse(t) for t in ("CN^-", "HCN"))
 _SULFIDE = frozenset(Species.parse(t) for t in ("S^2-", "HS^-", "H2S"))
-_NEEDS_ACID_BELOW, _NEEDS_BASE_FROM = 5.0, 8.0
+_NEEDS_ACID_BELOW = 5.0
 
 
 def heat_per_feed(route: Route) -> float | None:
@@ -60,7 +59,8 @@ def situation(
         feed.add(solute)
         counter |= {s for _, s in ions(solute)}
     acid = _bottle(job.acid, DEFAULT_ACID, job.ph < _NEEDS_ACID_BELOW)
-    base = _bottle(job.base, DEFAULT_BASE, job.ph >= _NEEDS_BASE_FROM)
+    # Alkali counts as held in reserve only where somebody declared it.
+    base = read_bottle(job.base) if job.base is not None else None
     active, held, bottle = _oxidant(job, oxidant, tables)
     concentration = _strength(job)
     amount = (

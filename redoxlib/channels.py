@@ -181,7 +181,7 @@ def _attacks(
     """(drive in V, what is made, electrons per reduced species) for the couple that could oxidise it.
 
     Of the forms a molecule could be oxidised to only the one that needs the lowest potential counts: the
-    others fall apart into it.  A simple ion takes the first step only; oxyanions further up form through it.
+    others fall apart into it.  A halide takes the first step only; oxyanions further up form through it.
     """
     out = []
     for _, half in _by_reduced(tables).get(bare(reduced), []):
@@ -198,7 +198,7 @@ def _attacks(
     known = [row for row in out if row[0] is not None]
     if not known:
         return out[:1]
-    if reduced.charge and len(reduced.elements) == 1:
+    if reduced.charge < 0 and len(reduced.elements) == 1:
         first = min(row[2] for row in known)
         known = [row for row in known if row[2] == first]
     return [max(known, key=lambda row: row[0] or 0.0)]

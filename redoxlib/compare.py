@@ -16,7 +16,7 @@ from redoxlib import safety, scoring
 from redoxlib._kinetics import Kinetics, judge
 from redoxlib._situation import heat_per_feed, situation
 from redoxlib.data import OxidantRow, Tables, shipped
-from redoxlib.errors import JobError, RedoxlibError, UnsafeRouteError
+from redoxlib.errors import DomainError, JobError, RedoxlibError, UnsafeRouteError
 from redoxlib.job import Job
 from redoxlib.notation import Species
 from redoxlib.routes import NoRoute, Route, bare, build_route
@@ -176,6 +176,10 @@ def compare(
         verdicts.append((oxidant.key, verdict))
         if verdict.decision == "stop":
             refused.append(_refusal(oxidant, verdict))
+            continue
+        if isinstance(built, DomainError):
+            # One oxidant that cannot be written does not end the comparison of the others.
+            undecided.append(Setback(oxidant, "undecided", built.message))
             continue
         if isinstance(built, RedoxlibError):
             raise built

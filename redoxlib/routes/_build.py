@@ -35,6 +35,9 @@ DEFAULT_VOLTS = Quantity(3.0, "V", 1.0, ("practice",), "estimate")
 """Cell voltage assumed for the energy of an anode; overvoltage and resistance decide it in truth."""
 
 ANODE = "anode"
+
+_ACID_IS_CHARGED_BELOW = 5.0
+"""Only below this pH does the pot hold the acid's own anion."""
 _PRODUCT_DENSITY_NOTE = "density at 20 to 25 C from liquids.csv"
 
 
@@ -54,7 +57,7 @@ def circumstances(job: Job, conversion: Conversion) -> tuple[str, ...]:
     if bare(conversion.feed) == Species.parse("Br^-"):
         tags.append("with bromide")
     acid = _acid(job)
-    if any("S" in s.elements for _, s in ions(acid.solute)):
+    if job.ph < _ACID_IS_CHARGED_BELOW and any("S" in s.elements for _, s in ions(acid.solute)):
         tags.append("with sulfate")
     strength = acid.mass_fraction
     if (

@@ -75,13 +75,18 @@ def test_exactly_one_row_is_chosen_for_each_property() -> None:
             assert [row.chosen for row in rows] == [True] + [False] * (len(rows) - 1)
 
 
+MEASURED_APART = {
+    "N2O4(g)": "the dissociation constant measured by Giauque and Kemp (1938) contradicts the NBS row by 2 kJ/mol"
+}
+
+
 def test_every_chosen_value_belongs_to_one_family() -> None:
     """A reaction of any chosen rows must not mix thermochemical networks."""
     strays = [
         (species, name)
         for species, properties in shipped().formation.items()
         for name, rows in properties.items()
-        if "nbs1982" not in rows[0].families
+        if "nbs1982" not in rows[0].families and species not in MEASURED_APART
     ]
     assert strays == []
 

@@ -63,7 +63,6 @@ NOT_YET_READ = {
     "Cr2(SO4)3": "suppliers differ; only an encyclopedia infobox was found, without the aquatic class",
     "ClO2": "no page quoting the entry was found",
     "O3": "recent committee opinion, not found in print",
-    "NaBrO3": "no data sheet found",
     "KIO3": "no data sheet found",
     "CH3COOOH": "no data sheet found",
     "(Na2CO3)2.3H2O2": "no data sheet found",
