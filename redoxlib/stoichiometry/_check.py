@@ -68,9 +68,10 @@ def implausible(species: Species) -> str | None:
         for number, _ in sites:
             if not plausible(symbol, number):
                 return f"{species}: {symbol} would be {_signed(Fraction(number))}, which is not known"
-            below = number < 0 and "O" in species.elements and any(n == -2 for n, _ in numbers["O"])
-            if below and (is_metal(symbol) or symbol in ("S", "P", "Cl", "Br", "I", "As")) and _oxo(species):
-                return f"{species}: {symbol} would be {_signed(Fraction(number))} beside oxygen at -2"
+        mean = Fraction(sites.average)
+        below = mean < 0 and "O" in species.elements and any(n == -2 for n, _ in numbers["O"])
+        if below and (is_metal(symbol) or symbol in ("S", "P", "Cl", "Br", "I", "As")) and _oxo(species):
+            return f"{species}: {symbol} would be {_signed(mean)} beside oxygen at -2"
     if len(species.elements) == 1 and species.charge:
         ((symbol, count),) = species.elements.items()
         if is_metal(symbol) and species.charge < 0:

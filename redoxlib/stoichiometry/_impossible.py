@@ -414,7 +414,9 @@ def _respelled(species: Species) -> Iterator[Species]:
     """Known ions this formula may be a misprint of: script places swapped, sign or charge lost."""
     table = known_ions()
     groups = tree(species.formula)
-    if groups is None or not groups:
+    if groups and len(groups) == 1 and groups[0].content and groups[0].count == 1:
+        groups = groups[0].content  # square brackets that say "to the letter"
+    if not groups:
         return
     atoms = composition(groups)
     whole = {s: c for s, c in species.elements.items() if isinstance(c, int)}

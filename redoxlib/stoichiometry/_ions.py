@@ -90,6 +90,16 @@ H2Cr2O7=2H^+,Cr2O7^2- HBF4=H^+,BF4^- HPF6=H^+,PF6^- H2SiF6=2H^+,SiF6^2- HReO4=H^
 HAuCl4=H^+,AuCl4^- H2PtCl6=2H^+,PtCl6^2- HFeCl4=H^+,FeCl4^- HICl4=H^+,ICl4^- H4Fe(CN)6=4H^+,Fe(CN)6^4-
 H3Fe(CN)6=3H^+,Fe(CN)6^3-
 """
+# Multiple salts that composition alone would split otherwise: the monopersulfate triple salt
+# 2 KHSO5 . KHSO4 . K2SO4, written undotted.
+_MULTIPLE_SALTS: dict[frozenset[tuple[str, int]], tuple[tuple[int, str], ...]] = {
+    frozenset({("K", 5), ("H", 3), ("S", 4), ("O", 18)}): (
+        (5, "K^+"),
+        (2, "HSO5^-"),
+        (1, "HSO4^-"),
+        (1, "SO4^2-"),
+    ),
+}
 _FIXED: dict[str, int] = {
     **dict.fromkeys(("Li", "Na", "K", "Rb", "Cs", "Fr"), 1),
     **dict.fromkeys(("Be", "Mg", "Ca", "Sr", "Ba", "Ra", "Zn", "Cd"), 2),
@@ -369,6 +379,9 @@ def _plain(atoms: Mapping[str, int], spelling: str) -> list[tuple[int, str]] | N
     acid = _acid_table().get(frozenset(atoms.items()))
     if acid is not None:
         return list(acid)
+    multiple = _MULTIPLE_SALTS.get(frozenset(atoms.items()))
+    if multiple is not None:
+        return list(multiple)
     if not any(symbol in _METALS for symbol in atoms) and not (
         "NH4" in spelling or "NH3OH" in spelling or "N2H5" in spelling or "N2H6" in spelling
     ):

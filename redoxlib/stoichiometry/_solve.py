@@ -201,9 +201,9 @@ def _untie(vector: Vector, ties: list[_Tie]) -> Vector:
 
 
 def _proved(rows: Sequence[Sequence[int]], vector: Vector) -> Vector:
-    """Reduce a null vector to lowest terms, most of it positive, and multiply it back."""
+    """Reduce a null vector to lowest terms, its first entry positive, and multiply it back."""
     common = gcd(*vector)
-    if max(vector) <= 0:
+    if (vector[0] or next(filter(None, vector))) < 0:
         common = -common
     if common != 1:
         vector = [value // common for value in vector]

@@ -1,0 +1,71 @@
+"""Documented limits: large and hostile input ends in a clear error or an answer, never in a hang."""
+
+from __future__ import annotations
+
+import pytest
+
+from redoxlib.errors import BudgetError, ImpossibleError
+from redoxlib.notation import Equation, Species
+from redoxlib.stoichiometry import MAX_SPECIES, MAX_SPECIES_FOR_MEMBERS, balance, check
+from redoxlib.stoichiometry._system import System
+
+
+def _oxides(count: int) -> list[Species]:
+    """Distinct species of two elements."""
+    return [Species.of({"C": i + 1, "H": 2 * i + 4}) for i in range(count)]
+
+
+def test_error_when_an_equation_has_too_many_species() -> None:
+    species = _oxides(MAX_SPECIES + 1)
+    with pytest.raises(BudgetError, match="257 species are more than the 256"):
+        System(species[:200], species[200:])
+
+
+def test_a_family_of_the_largest_size_is_answered_and_says_truncated() -> None:
+    species = _oxides(MAX_SPECIES)
+    half = MAX_SPECIES // 2
+    equation = Equation.of([(1, s) for s in species[1::2][:half]], [(1, s) for s in species[0::2][:half]])
+    result = balance(equation)
+    assert result.dimension == MAX_SPECIES - 2
+    assert result.members == ()
+    assert result.truncated
+
+
+def test_a_family_just_over_the_cap_says_truncated() -> None:
+    species = _oxides(MAX_SPECIES_FOR_MEMBERS + 1)
+    result = balance(Equation.of([(1, s) for s in species[1::2]], [(1, s) for s in species[0::2]]))
+    assert result.truncated
+    assert not balance("KMnO4 + H2O2 + H2SO4 -> MnSO4 + K2SO4 + O2 + H2O").truncated
+
+
+def test_a_chain_of_many_elements_is_solved_exactly() -> None:
+    # The largest whole numbers a chain can force: each species doubles the one before.
+    symbols = "H He Li Be B C N O F Ne Na Mg Al Si P S Cl Ar K Ca Sc Ti V Cr Mn Fe Co Ni Cu Zn".split()
+    links = [Species.of({a: 2, b: 1}) for a, b in zip(symbols, symbols[1:], strict=False)]
+    left = [Species.of({symbols[0]: 1}), *links[1::2]]
+    right = [*links[0::2], Species.of({symbols[-1]: 1})]
+    try:
+        result = balance(Equation.of([(1, s) for s in left], [(1, s) for s in right]))
+    except ImpossibleError as error:
+        assert error.certificate
+    else:
+        assert result.equation.residual() == {}
+
+
+def test_giant_subscripts_are_exact() -> None:
+    result = balance("C999999999H2 + O2 -> CO2 + H2O")
+    counts = [count for count, _ in result.equation.reactants + result.equation.products]
+    assert counts == [2, 1999999999, 1999999998, 2]
+
+
+def test_an_impossible_equation_with_many_species_is_refused_with_a_certificate() -> None:
+    species = _oxides(80)
+    equation = Equation.of([(1, s) for s in species], [(1, Species.parse("H2O"))])
+    with pytest.raises(ImpossibleError) as caught:
+        balance(equation)
+    assert caught.value.certificate
+
+
+def test_many_terms_are_checked_without_recursion() -> None:
+    text = " + ".join(["H2O"] * 120) + " -> " + " + ".join(["H2O"] * 120)
+    assert check(text).balanced
