@@ -30,7 +30,7 @@ _SULFIDE = frozenset(Species.parse(t) for t in ("S^2-", "HS^-", "H2S"))
 _NEEDS_ACID_BELOW = 5.0
 
 
-def heat_per_feed(route: Route) -> float | None:
+def _heat_per_feed(route: Route) -> float | None:
     """Heat given off per mol of feed, kJ, at the unfavourable end of its uncertainty; None when unknown."""
     heat, spread, feed = 0.0, 0.0, 0.0
     for part in route.parts:
@@ -42,10 +42,11 @@ def heat_per_feed(route: Route) -> float | None:
     return max(0.0, (heat + spread) / feed) if feed else None
 
 
-def situation(
-    job: Job, oxidant: OxidantRow | None, tables: Tables, heat_kj_per_mol: float | None = None
-) -> Situation:
-    """Everything the gate may know about one oxidant put to a job; what is not declared stays None."""
+def situation(job: Job, oxidant: OxidantRow | None, tables: Tables, route: Route | None = None) -> Situation:
+    """Everything the gate may know about one oxidant put to a job; what is not declared stays None.
+
+    The route, where there is one, brings the heat and the dose.
+    """
     feed, target, counter = set[Species](), set[Species](), set[Species]()
     for conversion in job.conversions:
         compound, _ = default_feed(conversion)
@@ -86,16 +87,17 @@ def situation(
         temperature_C=job.temperature_k - 273.15,
         vessel=job.vessel,
         addition=_addition(job, feed, held, acid, base),
-        all_at_once=True if job.context and "all at once" in job.context else None,
+        all_at_once=True if _mentions(job, "all at once") else None,
         concentration_mol_L=concentration,
         amount_mol=amount,
         purpose=job.purpose,
         potable=job.potable,
         room=job.context,
         cooling_W=float(job.cooling.to("W").value) if job.cooling is not None else None,
-        heat_kJ_per_mol=heat_kj_per_mol,
+        heat_kJ_per_mol=_heat_per_feed(route) if route is not None else None,
         excess=job.excess,
-        dose_mg_L=_dose(job),
+        dose_mg_L=_dose(job, route),
+        distil=True if _mentions(job, "distil", "boil down", "concentrate the") else None,
         context=job.context,
         free_cyanide_g_L=_free_cyanide(feed, concentration),
         total_sulfide_mmol_L=1000 * concentration if concentration is not None and feed & _SULFIDE else None,
@@ -151,10 +153,17 @@ def _free_cyanide(feed: set[Species], concentration: float | None) -> float | No
     return concentration * Species.parse("CN^-").molar_mass
 
 
-def _dose(job: Job) -> float | None:
-    """A dose declared in the context, such as "dose 18 mg/L"."""
+def _mentions(job: Job, *words: str) -> bool:
+    return job.context is not None and any(word in job.context.lower() for word in words)
+
+
+def _dose(job: Job, route: Route | None) -> float | None:
+    """A dose declared in the context, such as "dose 18 mg/L", else what the route puts into the water."""
     if not job.context or "dose" not in job.context:
-        return None
+        charge = route.charge("oxidant") if route is not None and job.purpose == "remove" else None
+        if charge is None or route is None or not route.water_grams:
+            return None
+        return charge.pure_grams * 1000 / (route.water_grams / 1000)
     try:
         quantity = Quantity.parse(job.context.split("dose", 1)[1].strip(" :,"))
         return float(quantity.to("mg/L").value)

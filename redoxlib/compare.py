@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, NamedTuple
 
 from redoxlib import safety, scoring
 from redoxlib._kinetics import Kinetics, judge
-from redoxlib._situation import heat_per_feed, situation
+from redoxlib._situation import situation
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.errors import DomainError, JobError, RedoxlibError, UnsafeRouteError
 from redoxlib.job import Job
@@ -29,8 +29,7 @@ if TYPE_CHECKING:
 __all__ = ["ClearedRoute", "Comparison", "Refusal", "Setback", "clear", "compare", "review"]
 
 
-@dataclass(frozen=True, slots=True)
-class Refusal:
+class Refusal(NamedTuple):
     """A route the gate stopped: the reason and a safer way, never quantities."""
 
     oxidant: OxidantRow
@@ -225,8 +224,9 @@ def _try(job: Job, oxidant: OxidantRow, tables: Tables) -> Route | NoRoute | Red
 def _judge(
     job: Job, oxidant: OxidantRow | None, built: Route | NoRoute | RedoxlibError | None, tables: Tables
 ) -> Verdict:
-    heat = heat_per_feed(built) if isinstance(built, Route) else None
-    return safety.review_situation(situation(job, oxidant, tables, heat))
+    return safety.review_situation(
+        situation(job, oxidant, tables, built if isinstance(built, Route) else None)
+    )
 
 
 def _wanted(job: Job, tables: Tables) -> list[OxidantRow]:

@@ -192,6 +192,9 @@ class OxidantRow:
     source: str
     note: str = ""
 
+    def __str__(self) -> str:
+        return self.key
+
 
 @dataclass(frozen=True, slots=True)
 class OxidantReactionRow:
