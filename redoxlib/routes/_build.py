@@ -12,7 +12,7 @@ from fractions import Fraction
 from redoxlib import thermo
 from redoxlib.bottles import Bottle, read_bottle
 from redoxlib.data import OxidantReactionRow, OxidantRow, Tables, shipped
-from redoxlib.errors import MissingDataError
+from redoxlib.errors import MissingDataError, RedoxlibError
 from redoxlib.job import Conversion, Job, default_concentration
 from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import FARADAY, Quantity, Unknown
@@ -106,7 +106,8 @@ def build_route(job: Job, oxidant: OxidantRow, *, tables: Tables | None = None) 
         return NoRoute(
             oxidant,
             "infeasible",
-            f"E of the cell is {worst.value:+.2f} V at pH {ph:g}: the reaction runs the other way",
+            f"not feasible: the cell potential is negative, {worst.value:+.2f} V at pH {ph:g}"
+            f"{_couples(drafts, ph, tables)}; the reaction runs the other way",
         )
     if isinstance(worst, Unknown):
         return NoRoute(oxidant, "undecided", f"E unknown: {worst.what}", worst.looked_in)
@@ -121,6 +122,17 @@ def _activity(job: Job, conversion: Conversion) -> float:
     if quantity is not None and quantity.measures_like("g/L"):
         return float(quantity.to("g/L").value) / conversion.feed.molar_mass
     return 1e-3 / conversion.feed.molar_mass if job.purpose == "remove" else 1.0
+
+
+def _couples(drafts: Sequence[_Draft], ph: float, tables: Tables) -> str:
+    """The two couples behind a cell potential, where both are tabulated."""
+    oxidation, reduction = drafts[0].halves
+    try:
+        top = thermo.potential(reduction, ph=ph, tables=tables).value
+        bottom = thermo.potential(oxidation, ph=ph, tables=tables).value
+    except RedoxlibError:
+        return ""
+    return f" ({top:.2f} V for the oxidant against {bottom:.2f} V)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +199,7 @@ def _draft(
             return NoRoute(
                 oxidant,
                 "infeasible",
-                f"it is no oxidant at pH {ph:g}" + (f" (only at {where})" if where else ""),
+                f"it does not act as an oxidant at pH {ph:g}" + (f" (only at {where})" if where else ""),
             )
         reduction = Equation.parse(row.half_reaction)
     if _same_couple(oxidation, reduction):

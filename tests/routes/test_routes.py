@@ -119,7 +119,7 @@ def test_two_conversions_share_one_oxidant() -> None:
         ("Br^- -> Br2", "Fe3+", {}, "infeasible", "-0.3"),
         ("Br^- -> Br2", "I2", {}, "infeasible", "other way"),
         ("I^- -> I2", "I2", {}, "infeasible", "itself the couple"),
-        ("Br^- -> Br2", "Ce4+", {"medium": 7}, "infeasible", "no oxidant at pH 7"),
+        ("Br^- -> Br2", "Ce4+", {"medium": 7}, "infeasible", "does not act as an oxidant at pH 7"),
         ("Cu -> CuSO4", "Cl2", {}, "infeasible", "CuCl2"),
         ("Cu -> CuSO4", "anode", {}, "infeasible", "plates out"),
     ],
