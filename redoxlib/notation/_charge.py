@@ -62,7 +62,7 @@ def readings(core: Glyphs, *, standalone: bool) -> list[Reading]:
     bracketed = _IN_BRACKETS.search(text)
     if bracketed and bracketed.start():
         charge = _charge(*bracketed.groups())
-        return _with_variants(text[: bracketed.start()], charge, core)
+        return _with_variants(text[: bracketed.start()], charge, core, set_apart=True)
     repeated = _REPEATED.match(text)
     if repeated:
         body, signs = repeated.groups()
@@ -80,7 +80,7 @@ def readings(core: Glyphs, *, standalone: bool) -> list[Reading]:
     if barred:
         found = reading_of(_clean(barred.group(1)), -2, 0.0, "a closing = is the old sign for a charge of 2-")
         return [found] if found and found.weight < PLAUSIBLE else []
-    return _with_variants(text, 0, core)
+    return _with_variants(text, 0, core, set_apart=True)
 
 
 def _set_apart(match: re.Match[str], core: Glyphs) -> list[Reading]:
@@ -145,7 +145,7 @@ def _raised(core: Glyphs) -> list[Reading] | None:
             return [letter] if letter and known_so else list(_glued(glued, rest, standalone=False))
     if body.startswith("e") and charge == -1 and body in ("e", "(e)"):
         return [Reading("e", (), -1, 0.0)]
-    choices = _with_variants(rest.text, charge, core)
+    choices = _with_variants(rest.text, charge, core, set_apart=True)
     if sign and number and len(choices) == 1 and choices[0].weight == RADICAL:
         # A number after the sign is often the coefficient counted twice: 2 NO3^-2.
         for other in known().get(choices[0].atoms, ()):
@@ -256,8 +256,13 @@ def _glued(match: re.Match[str], core: Glyphs, *, standalone: bool) -> Iterator[
             yield replace(neutral, weight=0.4, why="the spaced plus may be the sign between species")
 
 
-def _with_variants(raw: str, charge: int, core: Glyphs, why: str = "", extra: float = 0.0) -> list[Reading]:
-    """Read a body with a settled charge, and its likely misprints when the letter is doubtful."""
+def _with_variants(
+    raw: str, charge: int, core: Glyphs, why: str = "", extra: float = 0.0, *, set_apart: bool = False
+) -> list[Reading]:
+    """Read a body with a charge, and its likely misprints when the letter is doubtful.
+
+    A charge that is *set apart* leaves one literal reading; its doubts are weighed later.
+    """
     found: list[Reading] = []
     body = _clean(raw)
     if not body:
@@ -273,17 +278,17 @@ def _with_variants(raw: str, charge: int, core: Glyphs, why: str = "", extra: fl
             found.append(replace(roman, weight=min(roman.weight, 0.4)))
     if literal is not None:
         found.append(literal)
-        if literal.weight < 1 + extra:
+        if literal.weight < 1 + extra or set_apart or "d" in core.level:
             return found
     word = len(body) > 4 and body.isalpha()
     for variant in recased(body):
         told = "capitals and small letters are taken for the likelier species"
         reading = reading_of(variant, charge, extra + (0.5 if literal else 0.1), told if literal else why)
-        if reading and (reading.weight - extra < 1.2 or (literal is None and not word)):
+        if reading and (reading.weight - extra < 0.51 or (literal is None and not word)):
             found.append(reading)
     for variant, told in lookalikes(body):
         reading = reading_of(variant, charge, extra + 0.5, told)
-        if reading and reading.weight - extra < 1.2:
+        if reading and reading.weight - extra < 0.51:
             found.append(reading)
     return found
 

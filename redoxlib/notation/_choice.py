@@ -11,7 +11,7 @@ from dataclasses import replace
 from redoxlib.notation._known import common, is_metal, known, plausible
 from redoxlib.notation._names import names
 from redoxlib.notation._normal import Glyphs
-from redoxlib.notation._reading import KNOWN, UNKNOWN_NEUTRAL, Reading, reading_of
+from redoxlib.notation._reading import KNOWN, PLAUSIBLE, Reading, reading_of
 from redoxlib.notation._species import Assumption, Phase, Species, assemble
 from redoxlib.notation._variants import lookalikes, recased
 
@@ -46,8 +46,8 @@ def chosen(core: Glyphs, readings: list[Reading], phase: Phase) -> Species:
         notes = (Assumption(span, "e^-", "", best.why),) if best.why else ()
         return assemble((), -1, phase, None, "e", notes)
     literal = next((r for r in readings if not r.why and r.identity != best.identity), None)
-    if best.weight >= UNKNOWN_NEUTRAL - 0.4 and not best.why:
-        repaired = doubted(best, stated_phase=phase)
+    if best.weight >= PLAUSIBLE and not best.why:
+        repaired = doubted(best, stated_phase=phase, lowered="d" in core.level)
         if repaired is not None:
             return finished(repaired, best, span, phase)
     honest = _honest(best, ordered[1:])
@@ -83,22 +83,24 @@ def _dimer_ion(reading: Reading) -> bool:
     return len(reading.atoms) == 1 and reading.atoms[0][1] != 1 and reading.atoms in known()
 
 
-def doubted(reading: Reading, *, stated_phase: Phase) -> Reading | None:
+def to_the_letter(body: str) -> bool:
+    """Whether square brackets around all of it ask for a reading to the letter."""
+    return body[0] == "[" and body[-1] == "]" and "[" not in body[1:]
+
+
+def doubted(reading: Reading, *, stated_phase: Phase, lowered: bool = False) -> Reading | None:
     """Return a likelier reading of text whose letter makes an implausible species, or ``None``."""
     atoms, charge, body = reading.atoms, reading.charge, reading.body
     charges = known().get(atoms, ())
-    if charge in charges:
+    if charge in charges or to_the_letter(body):
         return None
+    # Digits set low are subscripts and nothing else, so no misprint is looked for behind them.
+    misread = None if lowered else _misread(reading)
     if charge == 0:
-        return (
-            _sign_gone(reading, charges)
-            if stated_phase in (Phase.UNSTATED, Phase.AQUEOUS)
-            else _misread(reading)
-        )
-    if plausible(atoms, charge):
-        return _misread(reading)
-    misread = _misread(reading)
-    if misread is not None:
+        dissolved = stated_phase in (Phase.UNSTATED, Phase.AQUEOUS)
+        gone = _sign_gone(reading, charges, lowered=lowered) if dissolved else None
+        return gone or misread
+    if misread is not None or plausible(atoms, charge):
         return misread
     size, plus = abs(charge), 1 if charge > 0 else -1
     if size > 1:
@@ -127,7 +129,7 @@ def _misread(reading: Reading) -> Reading | None:
     return None
 
 
-def _sign_gone(reading: Reading, charges: tuple[int, ...]) -> Reading | None:
+def _sign_gone(reading: Reading, charges: tuple[int, ...], *, lowered: bool) -> Reading | None:
     """Read a neutral formula that is only known as an ion: its charge was lost in copying."""
     body = reading.body
     why = "this is known as an ion only; its charge is taken to be lost"
@@ -135,7 +137,7 @@ def _sign_gone(reading: Reading, charges: tuple[int, ...]) -> Reading | None:
     if nonzero and all(common(reading.atoms, charge) for charge in nonzero[:1]):
         return Reading(body, reading.atoms, nonzero[0], 0.0, why)
     tail = re.search(r"(?<=[A-Za-z)\]])([0-9]*)([1-9])$", body)
-    if tail:
+    if tail and not lowered:
         size = int(tail.group(2))
         stem = body[:-1]
         metal_atom = re.fullmatch("[A-Z][a-z]?", stem) and is_metal(stem)
@@ -146,4 +148,4 @@ def _sign_gone(reading: Reading, charges: tuple[int, ...]) -> Reading | None:
                 )
                 if found and found.weight == KNOWN and (charge < 0 or metal_atom or tail.group(1) != ""):
                     return found
-    return _misread(reading)
+    return None

@@ -30,7 +30,8 @@ __all__ = ["read_counted", "read_messy"]
 
 _CLEAR = re.compile(r"(.+?)(?:\^([0-9]{0,2})([+-]))?(?:\((aq|s|l|g)\))?", re.DOTALL).fullmatch
 _LETTERS = re.compile(
-    r"[a-z]{3}|^[a-z]+-|^[0-9][A-Z].*[.·•∙⋅]|[0-9]{2,7}-[0-9]{2}-[0-9]$|^[A-Za-z]{2,}[- ][A-Z]$|^[A-Z]{3,5}$"
+    r"[a-z]{3}|^[a-z]|Ph|Ac|DC|^[0-9][A-Z].*[.·•∙⋅]|[0-9]{2,7}-[0-9]{2}-[0-9]$"
+    r"|^[A-Za-z]{2,}[- ][A-Z]$|^[A-Z]{3,5}$"
 )
 _BLANK = re.compile(r"\s*(?:_+|…|\.{2,}|□|\?+|\(\s*_*\s*\)|\[\s*\])?\s*")
 _FACTOR = re.compile(
@@ -54,13 +55,13 @@ def read_counted(source: str) -> tuple[Species, Count]:
 def _read(source: str, *, standalone: bool) -> tuple[Species, Count]:
     if not source.strip():
         raise NotationError("an empty text is no species", source=source, span=(0, max(1, len(source))))
-    found = _read_clear(source)
-    if found is not None:
-        return found, 1
     if _LETTERS.search(source):
         named = _read_name(source)
         if named is not None:
             return named
+    found = _read_clear(source)
+    if found is not None:
+        return found, 1
     glyphs = normalise(source)
     core, phase, factor = _core(glyphs)
     if looks_symbolic(core.text):
@@ -105,13 +106,8 @@ def _read_clear(source: str) -> Species | None:
     phase = Phase(label or "")
     end = len(source) - (len(label) + 2 if label else 0)
     reading = Reading(body, atoms, charge, 0.0)
-    repaired = doubted(reading, stated_phase=phase) if not _to_the_letter(body) else None
+    repaired = doubted(reading, stated_phase=phase)
     return finished(reading if repaired is None else repaired, reading, (0, end), phase)
-
-
-def _to_the_letter(body: str) -> bool:
-    """Whether square brackets around all of it ask for a reading to the letter."""
-    return body[0] == "[" and body[-1] == "]" and "[" not in body[1:]
 
 
 def _read_name(source: str) -> tuple[Species, Count] | None:

@@ -227,7 +227,7 @@ class _Reader:
         at = 0
         while at < len(self.source):
             at = self.step(at)
-        return Glyphs("".join(self.chars), "".join(self.levels), tuple(self.places))
+        return _ratios_marked(Glyphs("".join(self.chars), "".join(self.levels), tuple(self.places)))
 
     def step(self, at: int) -> int:
         char = self.source[at]
@@ -355,6 +355,25 @@ class _Reader:
         if digit is not None:
             return self.error(at, at + 1, f"{code} {name} is not a digit 0-9", f"type a plain {digit}")
         return self.error(at, at + 1, f"{code} {name} has no place in a formula")
+
+
+def _ratios_marked(glyphs: Glyphs) -> Glyphs:
+    """Put a ratio set low between ``_{`` and ``}``, the form in which formulas hold it."""
+    for bar in reversed([at for at, char in enumerate(glyphs.text) if char == "/"]):
+        start, end = bar, bar + 1
+        while start and glyphs.text[start - 1].isdigit() and glyphs.level[start - 1] == SUB:
+            start -= 1
+        while end < len(glyphs.text) and glyphs.text[end].isdigit() and glyphs.level[end] == SUB:
+            end += 1
+        if start == bar or end == bar + 1:
+            continue
+        first, last = glyphs.place[start], glyphs.place[end - 1]
+        glyphs = Glyphs(
+            f"{glyphs.text[:start]}_{{{glyphs.text[start:end]}}}{glyphs.text[end:]}",
+            glyphs.level[:start] + SUB * (end - start + 3) + glyphs.level[end:],
+            (*glyphs.place[:start], first, first, *glyphs.place[start:end], last, *glyphs.place[end:]),
+        )
+    return glyphs
 
 
 def normalise(source: str) -> Glyphs:

@@ -26,7 +26,7 @@ _NESTED = re.compile(rf"([A-Z(\[][A-Za-z0-9()\[\].]*[A-Z0-9a-z)\]]){_TAIL}").ful
 _ATOMS = re.compile(r"([A-Z][a-z]?)([0-9]*)").findall
 # Marks by which a formula outside the lists may be a misprint: O and 0, l and I and 1, capitals, a lost
 # sign, a Roman numeral.
-_SUSPECT = re.compile(r"0|\([IV]|C[I1]|[a-z]1$|[0-9]{2}$|[A-Z]{2}|^..?[0-9]+$").search
+_SUSPECT = re.compile(r"0|Ac|DC|\([IV]|C[I1]|[a-z]1$|[0-9]{2}$|[A-Z]{2}|^..?[0-9]+$").search
 _PHASES: dict[str | None, Phase] = {None: Phase.UNSTATED, **{str(phase): phase for phase in Phase}}
 _SPELLED = known_texts()
 

@@ -179,7 +179,8 @@ _GLUED_CHARGE = re.compile(r"(?<=[A-Za-zδ)\]])([0-9]?)([+-])$")
 # Symbols that are far likelier an atom with a letter below it than the heavy element of that name.
 _SPLIT = frozenset({"Cn", "Cm"})
 _LOOKS = re.compile(
-    rf"(?:(?<=[0-9)\]·.])|(?<=C)|(?<=_)|(?<=_\{{))[{_L}](?=[A-Z0-9(){{}}+\-^ ·]|$)|[0-9]-[xyδ](?![a-z])"
+    rf"(?:(?<=[0-9)\]·.])|(?<=_)|(?<=_\{{))[{_L}](?=[A-Z0-9(){{}}+\-^ ·]|$)"
+    rf"|(?<=C)[nmxy](?=H[0-9]*[{_L}](?![a-z]))|[0-9]-[xyδ](?![a-z])"
 )
 
 
