@@ -30,8 +30,13 @@ class SpeciesFacts:
     @property
     def sources(self) -> tuple[str, ...]:
         """Keys of every source named by a row."""
-        texts = [row.source for row in (*self.formation, *self.couples, *self.liquids)]
-        texts += [row.source for row in (*self.hazards, *self.limits)]
+        texts = [
+            *(row.source for row in self.formation),
+            *(row.source for row in self.couples),
+            *(row.source for row in self.liquids),
+            *(row.source for row in self.hazards),
+            *(row.source for row in self.limits),
+        ]
         keys = (key.strip() for text in texts for key in text.split(";"))
         return tuple(dict.fromkeys(key for key in keys if key))
 

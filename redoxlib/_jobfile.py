@@ -86,8 +86,9 @@ class JobFile:
 
     def _placed(self, fault: str) -> str:
         key, _, what = fault.partition(":")
-        inner = (name for name in self.lines if name.startswith(f"{key}.") and name.partition(".")[2] in what)
-        line = self.lines.get(next(inner, key), self.lines.get(key))
+        # The key of a table that the fault names first is the one it is about.
+        inner = [name for name in self.lines if name.startswith(f"{key}.") and name.partition(".")[2] in what]
+        line = self.lines.get(min(inner, key=lambda name: what.find(name.partition(".")[2]), default=key))
         return f"{self.path}:{line}: {fault}" if line else f"{self.path}: {fault}"
 
 

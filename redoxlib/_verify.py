@@ -129,7 +129,9 @@ def _read(text: str) -> Check | None:
         return None
     if not _claims_balance(equation):
         return None
-    return check(equation)
+    result = check(equation)
+    couple = len(equation.reactants) == len(equation.products) == 1 and set(result.residual) == {"charge"}
+    return None if couple else result  # S2O8^2- -> 2 SO4^2- names a couple; its electrons are left out
 
 
 def _claims_balance(equation: Equation) -> bool:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+
 import redoxlib
 
 ROOT = Path(redoxlib.__file__).parent
@@ -42,7 +43,7 @@ LAYERS = {
     "cli": 12,
     "__main__": 13,
 }
-"""A part imports parts with a smaller number; equal numbers never meet, but for a private helper and its owner."""
+"""A part imports parts with a smaller number; equal numbers never meet, save a helper and its owner."""
 
 HELPERS = {"_jobfile": "job", "_kinetics": "compare", "_situation": "compare", "_explain": "compare"}
 """Private modules that share the layer of the one part that uses them."""

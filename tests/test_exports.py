@@ -10,6 +10,7 @@ from pathlib import Path
 from types import FunctionType, ModuleType
 
 import pytest
+
 import redoxlib
 
 PARTS = (
@@ -76,7 +77,7 @@ def test_every_error_class_is_exported() -> None:
 
 def test_a_name_that_does_not_exist_says_so() -> None:
     with pytest.raises(AttributeError, match="has no attribute 'balanse'"):
-        _ = redoxlib.balanse  # type: ignore[attr-defined]
+        _ = redoxlib.balanse
 
 
 def test_importing_the_package_loads_nothing_heavy() -> None:
@@ -85,10 +86,14 @@ def test_importing_the_package_loads_nothing_heavy() -> None:
     assert {name for name in loaded if name.startswith("redoxlib.")} == set()
 
 
-@pytest.mark.parametrize("statement", ["import redoxlib; redoxlib.check('H2 + O2 -> H2O')", "import redoxlib.cli"])
+@pytest.mark.parametrize(
+    "statement", ["import redoxlib; redoxlib.check('H2 + O2 -> H2O')", "import redoxlib.cli"]
+)
 def test_light_work_loads_nothing_heavy(statement: str) -> None:
     loaded = names_loaded_by(statement)
-    assert {name for name in ("sympy", "pandas", "scipy", "hypothesis", "numpy", "rich") if name in loaded} == set()
+    assert {
+        name for name in ("sympy", "pandas", "scipy", "hypothesis", "numpy", "rich") if name in loaded
+    } == set()
 
 
 def test_the_facade_imports_neither_typing_nor_re_nor_dataclasses() -> None:
@@ -97,13 +102,16 @@ def test_the_facade_imports_neither_typing_nor_re_nor_dataclasses() -> None:
         name.split(".")[0]
         for node in tree.body
         if isinstance(node, ast.Import | ast.ImportFrom)
-        for name in ([alias.name for alias in node.names] if isinstance(node, ast.Import) else [node.module or ""])
+        for name in (
+            [alias.name for alias in node.names] if isinstance(node, ast.Import) else [node.module or ""]
+        )
     }
     assert top == {"importlib", "sys", "types"}
 
 
 @pytest.mark.parametrize(
-    "first", ["import redoxlib.compare", "from redoxlib.compare import Comparison", "import redoxlib.reports._route"]
+    "first",
+    ["import redoxlib.compare", "from redoxlib.compare import Comparison", "import redoxlib.reports._route"],
 )
 def test_the_verb_compare_is_not_hidden_by_the_module_of_that_name(first: str) -> None:
     code = f"{first}; import redoxlib; print(type(redoxlib.compare).__name__)"
