@@ -88,8 +88,10 @@ def test_electrons_make_it_a_half_reaction() -> None:
 
 @pytest.mark.parametrize(
     "formula",
-    ["MnO4^-", "S2O3^2-", "H2O2", "CrO5", "Fe3O4", "S4O6^2-", "KO2", "NH4NO3", "HClO", "OF2", "N3^-", "Ni(CO)4",
-     "K4Fe(CN)6", "CH3COOH", "C2H5OH", "H2S", "NaH", "LiAlH4", "PH3", "CaC2", "SO2", "NO2", "SO3", "ClO2", "MnO2"],
+    ["MnO4^-", "S2O3^2-", "H2O2", "CrO5", "Fe3O4", "S4O6^2-", "KO2", "NH4NO3", "HClO", "OF2", "N3^-",
+    "Ni(CO)4",
+     "K4Fe(CN)6", "CH3COOH", "C2H5OH", "H2S", "NaH", "LiAlH4", "PH3", "CaC2", "SO2", "NO2", "SO3", "ClO2",
+     "MnO2"],
 )  # fmt: skip
 def test_ordinary_species_raise_no_doubt(formula: str) -> None:
     species = Species.parse(formula)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from itertools import pairwise
 
 import pytest
 
@@ -52,7 +53,7 @@ def _operations(species: int) -> int:
 def test_operations_grow_no_faster_than_the_cube() -> None:
     sizes = [6, 12, 24, 48, 96]
     counts = [max(1, _operations(size)) for size in sizes]
-    for small, large in zip(counts, counts[1:], strict=False):
+    for small, large in pairwise(counts):
         assert large <= 16 * small, counts
     # Over the whole span the exponent stays below four, whatever one step did.
     assert counts[-1] <= 16**4 * counts[0], counts

@@ -56,9 +56,12 @@ def test_a_typed_phase_beats_the_rules() -> None:
 @pytest.mark.parametrize(
     ("cation", "anion", "dissolves"),
     [
-        ("Na^+", "CO3^2-", True), ("Ca^2+", "CO3^2-", False), ("Ag^+", "NO3^-", True), ("Ag^+", "Cl^-", False),
-        ("Pb^2+", "SO4^2-", False), ("Fe^2+", "SO4^2-", True), ("Fe^3+", "OH^-", False), ("Ba^2+", "OH^-", True),
-        ("Cu^2+", "S^2-", False), ("NH4^+", "S^2-", True), ("Hg^2+", "I^-", False), ("Zn^2+", "Fe(CN)6^4-", False),
+        ("Na^+", "CO3^2-", True), ("Ca^2+", "CO3^2-", False), ("Ag^+", "NO3^-", True),
+        ("Ag^+", "Cl^-", False),
+        ("Pb^2+", "SO4^2-", False), ("Fe^2+", "SO4^2-", True), ("Fe^3+", "OH^-", False),
+        ("Ba^2+", "OH^-", True),
+        ("Cu^2+", "S^2-", False), ("NH4^+", "S^2-", True), ("Hg^2+", "I^-", False),
+        ("Zn^2+", "Fe(CN)6^4-", False),
     ],
 )  # fmt: skip
 def test_solubility_rules(cation: str, anion: str, dissolves: bool) -> None:
@@ -69,7 +72,8 @@ def test_solubility_rules(cation: str, anion: str, dissolves: bool) -> None:
     ("cation", "anion", "salt"),
     [
         ("Fe^3+", "SO4^2-", "Fe2(SO4)3"), ("K^+", "MnO4^-", "KMnO4"), ("Ca^2+", "ClO^-", "Ca(ClO)2"),
-        ("H^+", "SO4^2-", "H2SO4"), ("NH4^+", "SO4^2-", "(NH4)2SO4"), ("Fe^3+", "Fe(CN)6^4-", "Fe4[Fe(CN)6]3"),
+        ("H^+", "SO4^2-", "H2SO4"), ("NH4^+", "SO4^2-", "(NH4)2SO4"),
+        ("Fe^3+", "Fe(CN)6^4-", "Fe4[Fe(CN)6]3"),
         ("Na^+", "CH3COO^-", "CH3COONa"), ("H^+", "OH^-", "H2O"), ("Al^3+", "Cl^-", "AlCl3"),
     ],
 )  # fmt: skip

@@ -84,7 +84,8 @@ def test_splitting_conserves_atoms_and_charge(row: str) -> None:
 
 @pytest.mark.parametrize(
     "formula",
-    ["MnO2", "Fe2O3", "PbO2", "H2O2", "HClO", "CH3COOH", "NH3", "NH2Cl", "C6H12O6", "PCl5", "SO2", "CO2", "Cl2",
+    ["MnO2", "Fe2O3", "PbO2", "H2O2", "HClO", "CH3COOH", "NH3", "NH2Cl", "C6H12O6", "PCl5", "SO2", "CO2",
+    "Cl2",
      "Cu", "MnO4^-", "HSO4^-", "e^-", "CuFeS2", "CO(NH2)2", "NH4OH", "Fe0.95O", "H2S", "TiO2"],
 )  # fmt: skip
 def test_molecules_oxides_weak_acids_and_ions_do_not_split(formula: str) -> None:

@@ -20,9 +20,11 @@ from redoxlib.stoichiometry._system import System
 POOL = [
     Species.parse(text)
     for text in (
-        "H2O", "H2O2", "O2", "H^+", "OH^-", "MnO4^-", "MnO2", "Mn^2+", "Fe^2+", "Fe^3+", "Cl^-", "Cl2", "ClO^-",
+        "H2O", "H2O2", "O2", "H^+", "OH^-", "MnO4^-", "MnO2", "Mn^2+", "Fe^2+", "Fe^3+", "Cl^-", "Cl2",
+        "ClO^-",
         "ClO3^-", "SO4^2-", "SO2", "S2O3^2-", "S", "H2S", "Cr2O7^2-", "Cr^3+", "NO3^-", "NO", "NO2", "NH4^+",
-        "CO2", "C2O4^2-", "CH3CH2OH", "CH3COOH", "K^+", "KMnO4", "K2SO4", "H2SO4", "FeSO4", "MnSO4", "HCl", "KCl",
+        "CO2", "C2O4^2-", "CH3CH2OH", "CH3COOH", "K^+", "KMnO4", "K2SO4", "H2SO4", "FeSO4", "MnSO4", "HCl",
+        "KCl",
     )
 ]  # fmt: skip
 SWAP = {
@@ -94,18 +96,21 @@ class TestBalancingLeavesNothingOver:
     def test_a_refusal_is_proved_and_its_repairs_balance(self, skeleton: Equation) -> None:
         try:
             balance(skeleton)
-        except ImpossibleError as error:
-            weights = error.certificate
-            assert weights
-            sides = []
-            for sign, side in ((1, skeleton.reactants), (-1, skeleton.products)):
-                for _, species in side:
-                    total = weights.get("charge", 0) * species.charge
-                    total += sum(weights.get(s, 0) * int(n) for s, n in species.elements.items())
-                    sides.append(sign * total)
-            assert min(sides) >= 0
-            assert any(sides)
-            assert all(repair.equation.residual() == {} for repair in error.repairs)
+        except ImpossibleError as refusal:
+            error = refusal
+        else:
+            return
+        weights = error.certificate
+        assert weights
+        sides = []
+        for sign, side in ((1, skeleton.reactants), (-1, skeleton.products)):
+            for _, species in side:
+                total = weights.get("charge", 0) * species.charge
+                total += sum(weights.get(s, 0) * int(n) for s, n in species.elements.items())
+                sides.append(sign * total)
+        assert min(sides) >= 0
+        assert any(sides)
+        assert all(repair.equation.residual() == {} for repair in error.repairs)
 
 
 class TestOrderAndNamesDoNotMatter:
@@ -136,7 +141,7 @@ class TestOrderAndNamesDoNotMatter:
             for side in (skeleton.reactants, skeleton.products)
         ]
         plain = System([s for _, s in skeleton.reactants], [s for _, s in skeleton.products])
-        other = System(*renamed)
+        other = System(renamed[0], renamed[1])
         assert len(plain.basis()) == len(other.basis())
         if len(plain.basis()) == 1:
             assert plain.basis() == other.basis()
@@ -212,7 +217,34 @@ class TestChargesAddUp:
 
     @given(
         st.dictionaries(
-            st.sampled_from("H C N O F P S Cl Br I Na K Mg Ca Fe Cu Mn Cr Zn Al Ag Xe B Si".split()),
+            st.sampled_from(
+                [
+                    "H",
+                    "C",
+                    "N",
+                    "O",
+                    "F",
+                    "P",
+                    "S",
+                    "Cl",
+                    "Br",
+                    "I",
+                    "Na",
+                    "K",
+                    "Mg",
+                    "Ca",
+                    "Fe",
+                    "Cu",
+                    "Mn",
+                    "Cr",
+                    "Zn",
+                    "Al",
+                    "Ag",
+                    "Xe",
+                    "B",
+                    "Si",
+                ]
+            ),
             st.integers(1, 9),
             min_size=1,
             max_size=4,
