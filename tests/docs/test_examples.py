@@ -25,7 +25,9 @@ def test_all_five_examples_are_there() -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_every_example_ranks_something_and_states_its_grounds(name: str, results: dict[str, Comparison]) -> None:
+def test_every_example_ranks_something_and_states_its_grounds(
+    name: str, results: dict[str, Comparison]
+) -> None:
     result = results[name]
     assert result.routes
     for setback in (*result.infeasible, *result.inert, *result.undecided):
