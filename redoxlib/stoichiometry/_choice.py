@@ -10,12 +10,13 @@ picture, "this oxygen comes only from the peroxide" is one more conservation row
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import combinations, product
 
 from redoxlib.notation import Species
 from redoxlib.stoichiometry._cone import feasible_or_certificate
+from redoxlib.stoichiometry._ions import ions_of
 from redoxlib.stoichiometry._oxidation import sites_of
 from redoxlib.stoichiometry._solve import null_space, primitive
 from redoxlib.stoichiometry._system import CHARGE, System, whole
@@ -36,13 +37,17 @@ def signed(value: Fraction | int) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Transition:
-    """Atoms of one element that change their oxidation number, and the substances on either side."""
+    """Atoms of one element that change their oxidation number, and the substances on either side.
+
+    ``atoms`` is how many do so in the equation asked about, where that is known.
+    """
 
     element: str
     start: Fraction
     end: Fraction
     sources: tuple[Species, ...]
     targets: tuple[Species, ...]
+    atoms: Fraction | None = field(default=None, compare=False)
 
     @property
     def electrons_per_atom(self) -> Fraction:
@@ -79,20 +84,33 @@ class _Node:
     right: bool
 
 
+# Elements whose unlike atoms in one molecule are joined in one chain and change together.
+_CHAINS = frozenset({"C", "S", "N"})
+
+
 def _states(species: Species) -> dict[str, list[tuple[State, int | Fraction]]]:
-    found: dict[str, list[tuple[State, int | Fraction]]] = {}
-    for symbol, numbers in sites_of(species).items():
-        total = sum(count for _, count in numbers)
-        if symbol == "C" and len(numbers) > 1:
-            # One chain is one couple: alcohol to acid, not each of its carbon atoms by itself.
-            mean = sum((n * c for n, c in numbers), Fraction(0)) / total
-            found[symbol] = [((mean, ""), total)]
-        elif symbol == "O" and total == 3 and len(species.elements) == 1 and not species.charge:
-            # Ozone gives one oxidising atom and leaves a molecule of oxygen.
-            found[symbol] = [((Fraction(0), ""), 2), ((Fraction(0), "active"), 1)]
-        else:
-            found[symbol] = [((number, ""), count) for number, count in numbers]
-    return found
+    """Atoms of a species by oxidation number, the ions of a salt each by themselves."""
+    total: dict[str, dict[State, int | Fraction]] = {}
+    for times, ion in ions_of(species) or ((1, species),):
+        for symbol, numbers in sites_of(ion).items():
+            slot = total.setdefault(symbol, {})
+            for state, count in _pools(ion, symbol, numbers):
+                slot[state] = slot.get(state, 0) + times * count
+    return {symbol: list(slot.items()) for symbol, slot in total.items()}
+
+
+def _pools(
+    species: Species, symbol: str, numbers: Sequence[tuple[Fraction, int | Fraction]]
+) -> list[tuple[State, int | Fraction]]:
+    total = sum(count for _, count in numbers)
+    if symbol in _CHAINS and len(numbers) > 1:
+        # One chain is one couple: alcohol to acid, thiosulfate to sulfate, not each atom by itself.
+        mean = sum((n * c for n, c in numbers), Fraction(0)) / total
+        return [((mean, ""), total)]
+    if symbol == "O" and total == 3 and len(species.elements) == 1 and not species.charge:
+        # Ozone gives one oxidising atom and leaves a molecule of oxygen.
+        return [((Fraction(0), ""), 2), ((Fraction(0), "active"), 1)]
+    return [((number, ""), count) for number, count in numbers]
 
 
 def _nodes(system: System) -> dict[str, list[_Node]]:
@@ -211,7 +229,9 @@ def _rows(system: System, nodes: dict[str, list[_Node]], moves: Sequence[_Move])
     return rows
 
 
-def _transition(system: System, nodes: dict[str, list[_Node]], move: _Move) -> Transition:
+def _transition(
+    system: System, nodes: dict[str, list[_Node]], move: _Move, atoms: Fraction | None = None
+) -> Transition:
     symbol, a, b = move
     start, end = nodes[symbol][a], nodes[symbol][b]
 
@@ -221,7 +241,7 @@ def _transition(system: System, nodes: dict[str, list[_Node]], move: _Move) -> T
         ]
         return tuple(typed or [system.species[j] for j, _ in node.columns])
 
-    return Transition(symbol, start.state[0], end.state[0], named(start, 1), named(end, -1))
+    return Transition(symbol, start.state[0], end.state[0], named(start, 1), named(end, -1), atoms)
 
 
 def _barred(
@@ -248,7 +268,7 @@ def transitions_of(system: System, vector: Sequence[int]) -> tuple[Transition, .
     part = System(left, right)
     nodes = _nodes(part)
     covers = [_covers(symbol, pool, ()) for symbol, pool in nodes.items()]
-    best: tuple[bool, tuple[_Move, ...]] | None = None
+    best: tuple[bool, tuple[_Move, ...], list[Fraction]] | None = None
     size = -1
     for total, moves in _patterns(covers):
         if best is not None and (total > size or not best[0]):
@@ -263,10 +283,11 @@ def transitions_of(system: System, vector: Sequence[int]) -> tuple[Transition, .
         if solution is not None:
             crossing = _crossing(nodes, moves)
             if best is None or (best[0] and not crossing):
-                best, size = (crossing, moves), total
+                counts = [Fraction(value, solution[0]) for value in solution[1:]]
+                best, size = (crossing, moves, counts), total
     if best is None:
         return None
-    return tuple(_transition(part, nodes, move) for move in best[1])
+    return tuple(_transition(part, nodes, move, atoms) for move, atoms in zip(best[1], best[2], strict=True))
 
 
 def choose(system: System, forbid: Sequence[tuple[Species, Species]] = ()) -> Choice:

@@ -135,6 +135,8 @@ def complete(text: str | Equation, medium: str | float | None = None) -> Balance
     result = _solve(typed, chosen, assumptions)
     if result is None:
         raise _impossible(typed, chosen, reading)
+    if not result.unique and result.choice is None:
+        result = _as_typed(reading, assumptions) or result
     if mode == "neutral" and _left_proton(result, typed):
         # A neutral solution has no acid to spend: write hydroxide on the right instead.
         result = _solve(typed, "base", assumptions) or result
@@ -153,6 +155,16 @@ def _solve(typed: _Typed, mode: str, assumptions: tuple[Assumption, ...]) -> Bal
         result._prefers_choice = True
         return result
     return None
+
+
+def _as_typed(reading: Reading, assumptions: tuple[Assumption, ...]) -> Balance | None:
+    """The typed species alone, when they balance in exactly one way and nothing need be added."""
+    system = System(reading.left, reading.right)
+    found = None if reading.doubled else _feasible(system)
+    if found is None or isinstance(found, bool):
+        return None
+    note = "the species as typed balance in one way; water, H+ or OH- added to them would leave several"
+    return Balance(system, found, assumptions, (note,))
 
 
 def _impossible(typed: _Typed, mode: str, reading: Reading) -> Exception:

@@ -62,22 +62,21 @@ class HalfReactions:
         Couples that give off and take up electrons.
     net : Equation
         The net ionic equation they belong to.
-    electrons : int or Fraction or None
-        Electrons passed in ``net`` as written; ``None`` when the halves do not add up to it in one way.
+    electrons : int or Fraction
+        Electrons passed in ``net`` as written.
     """
 
     oxidation: tuple[HalfReaction, ...]
     reduction: tuple[HalfReaction, ...]
     net: Equation
-    electrons: int | Fraction | None
+    electrons: int | Fraction
 
     def __iter__(self) -> Iterator[HalfReaction]:
         return iter(self.oxidation + self.reduction)
 
     def __str__(self) -> str:
         lines = [str(half) for half in self.oxidation + self.reduction]
-        if self.electrons is not None:
-            lines.append(f"electrons passed in {self.net}: {self.electrons}")
+        lines.append(f"electrons passed in {self.net}: {self.electrons}")
         return "\n".join(lines)
 
 
@@ -141,17 +140,20 @@ def half_reactions(equation: str | Equation, medium: str | float | None = None) 
             f"no electrons pass in {full}",
             hint="half_reactions() needs an equation in which oxidation numbers change",
         )
-    basic = any(str(_bare(s)) == "OH^-" for s in everything)
-    mode = ("base" if basic else "acid") if medium is None else medium_of(medium)
-    carriers = [Species.parse("H2O"), Species.parse("OH^-" if mode == "base" else "H^+")]
+    everything += [*left, *right]
+    names = {str(_bare(s)) for s in everything}
+    mode = ("base" if "OH^-" in names else "acid") if medium is None else medium_of(medium)
+    proton = "H3O^+" if "H3O^+" in names and "H^+" not in names else "H^+"
+    carriers = [Species.parse("H2O"), Species.parse("OH^-" if mode == "base" else proton)]
     carriers = [_typed(species, everything) for species in carriers]
     halves = _halves(_couples(transitions), net, carriers)
     oxidation = tuple(half for half in halves if half.is_oxidation)
     reduction = tuple(half for half in halves if not half.is_oxidation)
-    electrons: int | Fraction | None = None
-    if all(half.times for half in halves):
-        electrons = _plain(sum((half.electrons * Fraction(half.times) for half in reduction), Fraction(0)))
-    return HalfReactions(oxidation, reduction, net, electrons)
+    passed = [Fraction(0), Fraction(0)]
+    for transition in transitions:
+        passed[transition.is_oxidation] += (transition.atoms or 0) * abs(transition.electrons_per_atom)
+    scale = Fraction(vector[0]) / Fraction((net.reactants + net.products)[0][0])
+    return HalfReactions(oxidation, reduction, net, _plain(max(passed) / scale))
 
 
 def _plain(value: Fraction) -> int | Fraction:
@@ -230,8 +232,10 @@ def _ends(
             options += [(ozone, [s]) for _, s in net.products if s.elements == {"O": 2} and not s.charge]
         # Oxygen taken up ends in water, whatever it is bound in afterwards.
         options += [([s], [water]) for s in sources]
-    if elements == {"H"} and water in targets and carrier.charge > 0:
-        options += [([s], [carrier]) for s in sources]
+    if elements == {"O"} and all(t.start == -2 for t in couple):
+        options += [([water], [t]) for t in targets]
+    if elements == {"H"} and all(t.end == 1 for t in couple):
+        options += [([s], [carrier if carrier.charge > 0 else water]) for s in sources]
     options.append((sources, targets))
     options += [([s], [t]) for s in sources for t in targets]
     return options

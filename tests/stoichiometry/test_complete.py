@@ -130,6 +130,12 @@ def test_error_when_the_choice_does_not_decide() -> None:
         _ = complete("Cu + NO3^- -> Cu^2+ + NO + NO2", "acid").equation
 
 
+def test_species_that_balance_as_typed_need_no_additions() -> None:
+    result = complete("IO3^- + HSO3^- -> HSO4^- + SO4^2- + H2O + I2", "acid")
+    assert result.equation == Equation.parse("2 IO3^- + 5 HSO3^- -> 3 HSO4^- + 2 SO4^2- + H2O + I2")
+    assert any("as typed balance in one way" in note for note in result.notes)
+
+
 def test_nothing_but_carriers_is_balanced_as_it_stands() -> None:
     assert complete("H^+ + OH^- -> H2O").equation == Equation.parse("H^+ + OH^- -> H2O")
 

@@ -105,6 +105,22 @@ def test_the_medium_can_be_asked_for() -> None:
     assert found.oxidation[0].equation == Equation.parse("CN^- + 2 OH^- -> OCN^- + H2O + 2 e^-")
 
 
+@pytest.mark.parametrize(
+    ("equation", "electrons"),
+    [
+        ("MnO2 + 2 Cl^- + 4 H3O^+ -> Mn^2+ + Cl2 + 6 H2O", 2),
+        ("2 IO3^- + 5 HSO3^- -> 3 HSO4^- + 2 SO4^2- + H2O + I2", 10),
+        ("XeF6 + 3 H2 -> 6 HF + Xe", 6),
+        ("4 Co(NO3)2 -> 2 Co2O3 + 8 NO2 + O2", 8),
+        ("3 I2 + 6 KOH -> 5 KI + KIO3 + 3 H2O", 5),
+        ("S2O3^2- + 6 OH^- -> 2 SO3^2- + 3 H2O + 4 e^-", 4),
+        ("MnO4^- + 8 H^+ + 5 e^- -> Mn^2+ + 4 H2O", 5),
+    ],
+)
+def test_electrons_are_counted_for_the_net_equation(equation: str, electrons: int) -> None:
+    assert half_reactions(equation).electrons == electrons
+
+
 def test_error_when_no_electrons_pass() -> None:
     with pytest.raises(DomainError, match="no electrons pass"):
         half_reactions("HCl + NaOH -> NaCl + H2O")
