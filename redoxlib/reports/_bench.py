@@ -12,7 +12,7 @@ from redoxlib.quantity import Quantity, Unknown
 from redoxlib.reports._comparison import job_facts
 from redoxlib.reports._document import Block, Bullets, Caution, Document, Facts, Heading, Note, Row, Table
 from redoxlib.reports._figures import number, shown, sources_block, with_unit
-from redoxlib.reports._route import charge_table, equation_facts, route_sources
+from redoxlib.reports._route import assumed, charge_table, equation_facts, route_sources
 from redoxlib.safety import DEFERRAL
 
 __all__ = ["plan_document", "reconciliation_document"]
@@ -44,6 +44,9 @@ def plan_document(plan: BenchPlan) -> Document:
     blocks += [Caution(text) for text in plan.warnings]
     blocks.append(charge_table(route.charges))
     blocks.append(Facts((("What limits", f"{route.limiting} runs out first"),)))
+    notes = assumed(route)
+    if notes:
+        blocks += [Heading("Assumed for this route"), Bullets(notes)]
     blocks.append(Heading("Order of addition"))
     blocks.append(_steps(plan.steps))
     if plan.quench_steps:

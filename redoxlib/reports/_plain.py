@@ -19,6 +19,7 @@ from typing import Any
 from redoxlib._facts import SpeciesFacts
 from redoxlib._verify import Finding
 from redoxlib.bench import BenchPlan, Entry, Reconciliation
+from redoxlib.bottles import restrictions
 from redoxlib.compare import Comparison, Refusal, Setback, review
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.job import Job
@@ -270,6 +271,11 @@ def _(value: Charge) -> dict[str, Any]:
         "mL": _data(value.ml),
         "gas_litres": _data(value.gas_litres),
         "note": value.note,
+        "assumptions": _data(value.bottle.assumptions) if value.bottle is not None else [],
+        "restricted": [
+            {"jurisdiction": row.jurisdiction, "instrument": row.instrument, "strength_w_w": row.strength_w_w}
+            for row in (restrictions(value.bottle) if value.bottle is not None else ())
+        ],
     }
 
 

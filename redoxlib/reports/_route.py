@@ -115,10 +115,19 @@ def route_blocks(route: Route) -> Iterator[Block]:
     yield charge_table(route.charges)
     yield Facts(tuple(_yields(route)))
     yield from _criteria(route)
-    notes = dict.fromkeys((*route.notes, *(note for part in route.parts for note in part.notes)))
+    notes = assumed(route)
     if notes:
         yield Heading("Assumed for this route", 3)
-        yield Bullets(tuple(notes))
+        yield Bullets(notes)
+
+
+def assumed(route: Route) -> tuple[str, ...]:
+    """What this route assumes: about the chemistry, and about what the labels left open."""
+    notes = [*route.notes, *(note for part in route.parts for note in part.notes)]
+    for charge in route.charges:
+        if charge.bottle is not None:
+            notes += [f"{charge.label}: {assumption}" for assumption in charge.bottle.assumptions]
+    return tuple(dict.fromkeys(notes))
 
 
 def route_sources(route: Route) -> tuple[str, ...]:
@@ -207,7 +216,8 @@ def _charge_cells(charge: Charge) -> tuple[str, ...]:
     if charge.role == "water":
         measured = measured or volume(charge.grams)
         return (charge.role, str(charge.compound), "", "", "", mass(charge.grams), measured)
-    label = "" if charge.label == str(charge.compound) else charge.label
+    own = "" if charge.label == str(charge.compound) else charge.label
+    label = "; ".join(filter(None, (own, charge.note)))
     needed = "" if charge.needed_mol == charge.mol else number(charge.needed_mol)
     return (
         charge.role,
