@@ -54,6 +54,8 @@ def judge(route: Route, tables: Tables) -> Kinetics:
                 ("practice",),
             )
         rows = [verdict_for(ANODE, bare(p.conversion.feed), route.job.ph, tables) for p in route.parts]
+        if None in rows:
+            return Kinetics("unknown", "no current efficiency is known to the tables")
         told = [row for row in rows if row is not None and row.verdict != "fast"]
         if told:
             worst_row = max(told, key=lambda row: _ORDER.index(row.verdict))

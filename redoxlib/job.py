@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any
 
-from redoxlib.errors import JobError, RedoxlibError
+from redoxlib.errors import JobError, NotationError, RedoxlibError
 from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity
 
@@ -72,7 +72,7 @@ class Conversion:
             When the sides share no element that changes its oxidation number.
         """
         left, right = _split(text)
-        feed, target = Species.parse(left), Species.parse(right)
+        feed, target = _side(left), _side(right)
         notes = [f"{left}: {a.read_as} ({a.why})" for a in feed.assumptions]
         notes += [f"{right}: {a.read_as} ({a.why})" for a in target.assumptions]
         feed_part, target_part = _redox_parts(feed, target, text)
@@ -88,6 +88,27 @@ class Conversion:
 
     def __str__(self) -> str:
         return f"{self.feed} -> {self.target}"
+
+
+def _side(text: str) -> Species:
+    """One side of a conversion: a species, or the label of what is held ("scrap copper")."""
+    if " + " in text:
+        raise JobError(
+            f"{text!r} names more than one species",
+            source=text,
+            span=(text.index(" + ") + 1, text.index(" + ") + 2),
+            hint="a conversion has one feed and one target; give several conversions, or balance() the equation",
+            faults=(f"conversions: {text!r} names more than one species",),
+        )
+    try:
+        return Species.parse(text)
+    except NotationError as error:
+        from redoxlib.bottles import read_bottle
+
+        try:
+            return read_bottle(text).solute
+        except RedoxlibError:
+            raise error from None
 
 
 def _same(a: Species, b: Species) -> bool:
