@@ -135,8 +135,9 @@ def _raised(core: Glyphs) -> list[Reading] | None:
     if alone:
         return _sign_lost(body, int(alone))
     charge = _charge(digits, signs, sign, number)
-    # Sign alone raised, digits on the line before it and no lowered digit: MnO4⁻ or SO42⁻.
-    if not digits and signs and len(signs) == 1 and not tail.text and "d" not in core.level[:start]:
+    # A raised Unicode sign alone, digits on the line before it and no lowered digit: MnO4⁻ or SO42⁻.
+    alone_raised = core.raised_sign and not digits and signs is not None and len(signs) == 1
+    if signs and alone_raised and not tail.text and "d" not in core.level[:start]:
         glued = _GLUED.match(body + signs)
         if glued and glued.group(2):
             # Whoever raises the sign would raise the digit with it, so the digit is a subscript if it can be.

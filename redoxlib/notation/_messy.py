@@ -82,7 +82,7 @@ def _last_resort(core: Glyphs, *, standalone: bool) -> list[Reading]:
     """Read text whose digits and signs only make sense once a look-alike is exchanged: S042-."""
     for changed, why in lookalikes(core.text):
         if len(changed) == len(core.text):
-            other = Glyphs(changed, core.level, core.place)
+            other = replace(core, text=changed)
             found = [r for r in readings(other, standalone=standalone) if r.weight < 1 and r.identity[0]]
             if found:
                 best = min(found, key=lambda reading: reading.weight)
@@ -179,7 +179,7 @@ def _core(glyphs: Glyphs) -> tuple[Glyphs, Phase, Count]:
     times = _TIMES_WATER.search(rest.text)
     if times:
         at = times.start(1)
-        rest = Glyphs(rest.text[:at] + "·" + rest.text[at + 1 :], rest.level, rest.place)
+        rest = replace(rest, text=rest.text[:at] + "·" + rest.text[at + 1 :])
     return _unpunctuated(rest), phase, count
 
 

@@ -162,11 +162,12 @@ class Glyphs:
     text: str
     level: str
     place: tuple[int, ...]
+    raised_sign: bool = False
 
     def cut(self, start: int, end: int | None = None) -> Glyphs:
         """Return the glyphs from *start* to *end*."""
         part = slice(start, end)
-        return Glyphs(self.text[part], self.level[part], self.place[part])
+        return Glyphs(self.text[part], self.level[part], self.place[part], self.raised_sign)
 
     def without(self, start: int, end: int) -> Glyphs:
         """Return the glyphs outside ``start:end``."""
@@ -174,6 +175,7 @@ class Glyphs:
             self.text[:start] + self.text[end:],
             self.level[:start] + self.level[end:],
             self.place[:start] + self.place[end:],
+            self.raised_sign,
         )
 
     def strip(self) -> Glyphs:
@@ -227,7 +229,9 @@ class _Reader:
         at = 0
         while at < len(self.source):
             at = self.step(at)
-        return _ratios_marked(Glyphs("".join(self.chars), "".join(self.levels), tuple(self.places)))
+        text, level = "".join(self.chars), "".join(self.levels)
+        raised_sign = "⁻" in self.source or "⁺" in self.source
+        return _ratios_marked(Glyphs(text, level, tuple(self.places), raised_sign))
 
     def step(self, at: int) -> int:
         char = self.source[at]
@@ -372,6 +376,7 @@ def _ratios_marked(glyphs: Glyphs) -> Glyphs:
             f"{glyphs.text[:start]}_{{{glyphs.text[start:end]}}}{glyphs.text[end:]}",
             glyphs.level[:start] + SUB * (end - start + 3) + glyphs.level[end:],
             (*glyphs.place[:start], first, first, *glyphs.place[start:end], last, *glyphs.place[end:]),
+            glyphs.raised_sign,
         )
     return glyphs
 
