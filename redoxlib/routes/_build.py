@@ -518,7 +518,7 @@ def _scaled_energy(
 def _proton_work(net: Equation, ph: float) -> float:
     """Gibbs energy that H+ and OH- away from unit activity add, kJ per mole of the net equation."""
     # E shifts by -d/n; multiplied back by nF that is independent of n.
-    return -thermo._ph_shift(net, 1, ph) * FARADAY.value / 1000
+    return -thermo.ph_shift(net, 1, ph) * FARADAY.value / 1000
 
 
 def _product_ml(

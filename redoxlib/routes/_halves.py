@@ -211,7 +211,7 @@ def cell_potential(
     try:
         dg = thermo.gibbs(net, tables=tables)
         n = moved
-        shift = thermo._ph_shift(net, n, at)
+        shift = thermo.ph_shift(net, n, at)
         factor = 1000 / (n * FARADAY.value)
         return thermo.Potential(
             -dg.value * factor + shift, "V", (dg.uncertainty or 0.0) * factor, dg.sources, dg.basis, (), n
