@@ -60,6 +60,7 @@ class _Shape:
     weights: dict[str, float] | None = None
     context: str | None = None
     time: str | None = None
+    volts: str | None = None
 
 
 @attrs.frozen
@@ -180,6 +181,7 @@ _WANTED = {
     "room": '"30 m3"',
     "temperature": '"25 C"',
     "time": '"2 h"',
+    "volts": '"3 V"',
 }
 
 

@@ -115,6 +115,8 @@ def _settings(job: Job, tables: Tables) -> Iterator[str]:
     yield '#temperature = "25 C"'
     yield "# The longest the work may take."
     yield f"#time = {_text('1 h' if remove else '24 h')}"
+    yield "# Voltage of an electrolysis cell, for its energy."
+    yield '#volts = "3 V"'
     what = (
         "Mass of water treated"
         if remove

@@ -146,6 +146,7 @@ _JOB_OPTIONS = (
     ("--room", "volume of the room, '30 m3'"),
     ("--context", "preset of weights, or a circumstance the gate should know"),
     ("--time", "the longest the work may take, '2 h'"),
+    ("--volts", "voltage of an electrolysis cell, '3 V'"),
 )
 _LISTS = (
     ("--bottle", "bottles", "a bottle on the shelf, as its label says"),

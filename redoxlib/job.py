@@ -217,6 +217,8 @@ class Job:
         The order of addition.  Default: the plan's own.
     temperature, pot_mass, cooling, room, time : str, optional
         "25 C", "1.2 kg", "50 W", "30 m3", "2 h".
+    volts : str, optional
+        Voltage of an electrolysis cell, "3.2 V"; 3 V is assumed for the energy of an anode without it.
     vessel : {"open", "closed"}
     potable : bool
         True when people will drink the water.
@@ -253,6 +255,7 @@ class Job:
     weights: Any = field(default=(), kw_only=True)
     context: str | None = field(default=None, kw_only=True)
     time: Any = field(default=None, kw_only=True)
+    volts: Any = field(default=None, kw_only=True)
     ph: float = field(default=0.0, init=False, compare=False)
     defaults: tuple[str, ...] = field(default=(), init=False, compare=False)
 
@@ -272,6 +275,7 @@ class Job:
         put("cooling", reader.quantity("cooling", self.cooling, ("W",)))
         put("room", reader.quantity("room", self.room, ("L",)))
         put("time", reader.quantity("time", self.time, ("s",)))
+        put("volts", reader.quantity("volts", self.volts, ("V",)))
         put("excess", reader.excess(self.excess))
         put("bottles", reader.labels(self.bottles))
         put("oxidants", reader.strings("oxidants", self.oxidants))
@@ -354,7 +358,7 @@ class Job:
 JOB_KEYS = (
     "conversions", "purpose", "medium", "feed", "amount", "concentration", "acid", "base", "bottles",
     "oxidants", "impurities", "excess", "addition", "temperature", "pot_mass", "cooling", "vessel", "room",
-    "potable", "weights", "context", "time",
+    "potable", "weights", "context", "time", "volts",
 )  # fmt: skip
 """Every key a job may have, in the order a job file lists them."""
 

@@ -8,7 +8,8 @@ May import: errors, quantity, notation, stoichiometry, data, job, bottles, therm
 from __future__ import annotations
 
 from redoxlib.routes._amounts import DEFAULT_ACID, DEFAULT_BASE, GAS_LITRES, bottle_for, default_feed
-from redoxlib.routes._build import ANODE, NoRoute, build_route
+from redoxlib.routes._build import build_route
+from redoxlib.routes._draft import ANODE, NoRoute
 from redoxlib.routes._full import bare, full_equation, ions, salt
 from redoxlib.routes._halves import BASIC_FROM, default_phase, net_ionic, oxidation_half, reduction_rows
 from redoxlib.routes._route import Charge, Electricity, Gas, Part, Product, Route
