@@ -32,6 +32,7 @@ _ROMAN_TAIL = re.compile(
     rf"^([A-Z][a-z]?)\s*(?:\(\s*([+-]?)({_ROMAN_WORD})\s*\)|\s({_ROMAN_WORD})|(VIII|VII|VI|IV|III|II))$"
 )
 _ROMAN_INSIDE = re.compile(rf"(?<=[A-Za-z])\(({_ROMAN_WORD})\)(?=[A-Z(\[0-9])")
+_ZERO = re.compile(r"^([A-Z][a-z]?)\s*\(0\)$")
 _SPACED = re.compile(r"^(.*[A-Za-z0-9)\]])\s+([0-9])(\s*)([+-])$")
 _SIGN_FIRST = re.compile(r"^(.*[A-Za-z0-9)\]])(\s*)([+-])(\s*)([0-9]{1,2})$")
 _GLUED = re.compile(r"^(.*?[A-Za-z)\]])([0-9]*)(\s*)([+-])$")
@@ -56,6 +57,9 @@ def readings(core: Glyphs, *, standalone: bool) -> list[Reading]:
     script = _raised(core)
     if script is not None:
         return script
+    uncharged = _ZERO.match(text)
+    if uncharged:
+        return _with_variants(uncharged.group(1), 0, core, set_apart=True)
     roman = _ROMAN_TAIL.match(text)
     if roman:
         return list(_roman(roman, text))
@@ -133,6 +137,13 @@ def _raised(core: Glyphs) -> list[Reading] | None:
             found = reading_of(body, 0, 0.0, "a Roman numeral inside a formula is an oxidation number")
         return [found] if found else []
     if alone:
+        before = core.text[start - 1 : start]
+        if before in ("+", "-") and core.level[start - 1] == "b" and not tail.text:
+            return _with_variants(
+                core.text[: start - 1], _charge(None, None, before, alone), core, set_apart=True
+            )
+        if int(alone) == 0:
+            return _with_variants(rest.text, 0, core, set_apart=True)
         return _sign_lost(body, int(alone))
     charge = _charge(digits, signs, sign, number)
     # A raised Unicode sign alone, digits on the line before it and no lowered digit: MnO4⁻ or SO42⁻.
@@ -281,7 +292,8 @@ def _with_variants(
         found.append(literal)
         if literal.weight < 1 + extra or set_apart or "d" in core.level:
             return found
-    word = len(body) > 4 and body.isalpha()
+    letters = "".join(filter(str.isalpha, body))
+    word = (len(body) > 4 and body.isalpha()) or not (letters.isupper() or letters.islower())
     for variant in recased(body):
         told = "capitals and small letters are taken for the likelier species"
         reading = reading_of(variant, charge, extra + (0.5 if literal else 0.1), told if literal else why)

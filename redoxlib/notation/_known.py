@@ -28,7 +28,7 @@ B^3+ U^3+ Np^3+ Pu^3+ Am^3+ Os^3+ Tc^4+ Ru^4+ Ir^4+ Pt^4+ Pd^4+
 Sn^4+ Pb^4+ Ce^4+ Ti^4+ Zr^4+ Hf^4+ Th^4+ U^4+ Np^4+ Pu^4+ V^4+ Mn^4+ Ge^4+ Tb^4+ V^5+ As^5+ Sb^5+ Bi^5+
 Nb^5+ Ta^5+
 F^- Cl^- Br^- I^- At^- O^2- S^2- Se^2- Te^2- Po^2- N^3- P^3- As^3- Sb^3- C^4-
-NH4^+ PH4^+ H3O^+ H3S^+ H5O2^+ N2H5^+ N2H6^2+ NH3OH^+ NO^+ NO2^+ CH3NH3^+ N5^+
+NH4^+ PH4^+ H3O^+ H3S^+ H5O2^+ N2H5^+ N2H6^2+ NH3OH^+ NO^+ NO2^+ CH3NH3^+
 VO^2+ VO2^+ V(OH)4^+ UO2^2+ UO2^+ NpO2^+ NpO2^2+ PuO2^+ PuO2^2+ TiO^2+ ZrO^2+ BiO^+ SbO^+ AsO^+ PbOH^+
 CrO^3+
 FeOH^2+ Fe(OH)2^+ FeOH^+ MnOH^+ MnOH^2+ AlOH^2+ Al(OH)2^+ ZnOH^+ CuOH^+ CaOH^+ MgOH^+ HgOH^+ CrOH^2+

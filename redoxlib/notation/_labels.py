@@ -18,28 +18,30 @@ _WORDS = {
     Phase.SOLID: "s solid solido sol cr am amorph ppt ppt. precipitate graphite rhombic crystalline powder",
     Phase.LIQUID: "l liq liq. liquid molten melt fl lq",
     Phase.GAS: "g gas gaseous vap vapor vapour gás",
-    Phase.AQUEOUS: "aq aq. ac ac. aqu aqueous soln soln. solution sol. dil dil. dilute diluted wss wässr",
+    Phase.AQUEOUS: "aq aq. ac ac. aqu aqueous soln soln. solution sol. water dil dil. dilute diluted wss",
 }
 _PHASE = {word: phase for phase, words in _WORDS.items() for word in words.split()}
+# What scanners make of (l) and (g).
+_SCANNED = {"1": Phase.LIQUID, "9": Phase.GAS}
 del _PHASE["sol"]  # a solid here, a solution there: it says nothing
 
 _BRACKET = re.compile(r"\s*[(\[]\s*([^()\[\]]{0,60}?)\s*([)\]]|$)\s*$")
 _BARE = re.compile(
-    r"(?:\s*,\s*|\s+)(aq\.?|ppt\.?|precipitate|gas|solid|liquid|aqueous|conc\.?|dil\.?|dilute|v|s|l|g)\s*\)?$"
+    r"(?:\s*,\s*|\s+)(aq\.?|water|ppt\.?|precipitate|gas|solid|liquid|aqueous|conc\.?|dil\.?|dilute|v|s|l|g)\s*\)?$"
 )
 _GLUED = re.compile(r"(?<=[A-Za-z0-9)\]+-])(ppt\.?|aq|aq\))$")
 _ARROW = re.compile(r"\s*\(?([↑↓])\)?\s*$")
 # Words of a remark; one of them is enough, a formula holds none.
 _REMARK = re.compile(
-    r"\b(?:conc|concentrated|dil|dilute|hot|cold|warm|boiling|excess|xs|fuming|heat|heated|in|solution|medium|acidic|acid|"
+    r"\b(?:conc|concentrated|dil|dilute|hot|cold|warm|boiling|excess|xs|fuming|heat|heated|in|solution|medium|acidic|acidified|acid|"
     r"basic|alkaline|base|neutral|sol|trace|unbalanced|balanced|catalyst|cat|strong|weak|purple|colou?rless|brown|green|"
     r"orange|yellow|blue|red|white|black|violet|pink|deep|dark|pale|anode|cathode|oxidation|reduction|nascent|pure|limited|"
     r"light|skeleton|air|pH|c|slow|fast|from|as|or|moist|dry|glacial|anhydrous|medio|ácido|básico|conc\.|dil\.)\b|"
     r"^[0-9]+(?:[.,][0-9]+)?\s*(?:%|M|N|m|atm|bar|K|mol|g|mL|w/w|°)"
 )
 _LEADING = re.compile(
-    r"\s*(?:(?:hot|cold|warm|conc\.?|concentrated|dil\.?|dilute|excess|aqueous|aq\.?|solid|gaseous|liquid|molten|nascent)"
-    r"[\s,]+(?:and\s+)?)+(?=[A-Z(\[0-9])"
+    r"(?i)\s*(?:(?:hot|cold|warm|conc\.?|concentrated|dil\.?|dilute|excess|aqueous|aq\.?|solid|gaseous|liquid|molten|nascent)"
+    r"(?:[\s,]+|(?<=\.))(?:and\s+)?)+(?=[A-Z(\[0-9])"
 )
 
 
@@ -84,6 +86,8 @@ def _stated(word: str) -> Phase | None:
     for form in (folded, folded.replace(" ", ""), *re.split(r"[,;]\s*", folded)):
         if form in _PHASE:
             return _PHASE[form]
+    if folded in _SCANNED:
+        return _SCANNED[folded]
     return Phase.UNSTATED if _REMARK.search(folded) else None
 
 

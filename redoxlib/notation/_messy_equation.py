@@ -46,6 +46,10 @@ _TAIL = re.compile(
     r"[\s,;.]{0,8}(?:[,;]\s{0,8}|\s{1,8}|\()(?:Δ|∆|Δ|d|\\Delta\s?)?_?r?\s?(?:H|G|S|E|K|Ecell|E°|ΔE)(?:[°⁰ºo]|_[a-z]+|\^\S{0,12}|rxn|cell)*\s*[=:≈].*$",
     re.DOTALL,
 )
+_REMARK_TAIL = re.compile(
+    r"[\s,;]{1,8}(?:(?:in|under)\s+(?:an?\s+)?)?(?:acidic|acid|basic|alkaline|neutral|aqueous)\s+"
+    r"(?:solution|medium|conditions|media)$"
+)
 _HALF = {
     "½": "1/2",
     "⅓": "1/3",
@@ -172,6 +176,9 @@ def _window(text: str) -> tuple[int, int]:
     wrapped = _WRAPPED.match(text, start, end)
     if wrapped and _closes_at_end(text, wrapped.end(), end):
         start, end = wrapped.end(), end - 1
+    remark = _REMARK_TAIL.search(text, max(start, end - _TAIL_LENGTH), end)
+    if remark:
+        end = remark.start()
     tail = _TAIL.search(text, start, end)
     if tail and re.search(r"[→⟶⇌>=]", text[start : tail.start()]):
         end = tail.start()

@@ -63,6 +63,10 @@ _HALVES = {
 }
 _PLAIN = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789()[].,;:/=≡#'↑↓%?&")
 
+# Circles and thetas in which some books set the sign of a charge.
+_SIGN_GLYPHS = {**dict.fromkeys("ɵΘθϴϑ⊖⊝ꝋ", "-"), **dict.fromkeys("⊕⨁", "+")}
+_BLANKS = frozenset("…□▢")
+
 # Letters of other scripts that pass for Latin ones on a screen.
 _LOOKS_LIKE = dict(zip("АВЕКМНОРСТХаеорсухіІЅЈԛԝ", "ABEKMHOPCTXaeopcyxiISJqw", strict=True)) | dict(
     zip("ΑΒΕΖΗΙΚΜΝΟΡΤΥΧονι", "ABEZHIKMNOPTYXovi", strict=True)
@@ -331,6 +335,10 @@ class _Reader:
             self.put(_OTHER[char], level, at)
         elif char in _ROMAN:
             self.put(_ROMAN[char], level, at)
+        elif char in _SIGN_GLYPHS and level is SUPER:
+            self.put(_SIGN_GLYPHS[char], level, at)
+        elif char in _BLANKS:
+            self.put("_", level, at)
         elif char == "ē":
             self.put("e", level, at)
             self.put("-", SUPER, at)

@@ -72,6 +72,12 @@ CLEAR = {
     r"\mathrm{S}_2 \mathrm{O}_8{ }^{2-}": ({"S": 2, "O": 8}, -2),
     '"S"_2"O"_3^(2-)': ({"S": 2, "O": 3}, -2),
     "K_{2}Cr_{2}O_{7}": ({"K": 2, "Cr": 2, "O": 7}, 0),
+    "MnO_(4)^(Θ)": ({"Mn": 1, "O": 4}, -1),
+    "H^(⊕)": ({"H": 1}, 1),
+    "Fe+²": ({"Fe": 1}, 2),
+    "Fe⁺⁺": ({"Fe": 1}, 2),
+    "Fe(0)": ({"Fe": 1}, 0),
+    "Fe⁰": ({"Fe": 1}, 0),
     # hydrate dots
     "Na2S2O3•5H2O": ({"Na": 2, "S": 2, "O": 8, "H": 10}, 0),
     "Na2S2O3∙5H2O": ({"Na": 2, "S": 2, "O": 8, "H": 10}, 0),
@@ -133,6 +139,10 @@ PHASES = {
     "HNO3 (6 M)": Phase.UNSTATED,
     "KMnO4(in acidic solution)": Phase.UNSTATED,
     "NaCl": Phase.UNSTATED,
+    "Conc.HNO3": Phase.UNSTATED,
+    "KMnO4 (acidified)": Phase.UNSTATED,
+    "Br2 water": Phase.AQUEOUS,
+    "H2O(1)": Phase.LIQUID,
 }
 
 

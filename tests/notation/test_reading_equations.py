@@ -122,6 +122,8 @@ def test_arrows_in_every_state_of_repair(arrow: str) -> None:
         ("2I- — > I2", "2 I^- -> I2"),
         ("CH2=CH2 + Br2 = CH2BrCH2Br", "CH2CH2 + Br2 -> CH2BrCH2Br"),
         ("Al + OH- → AlO2- + H2 (in basic solution)", "Al + OH^- -> AlO2^- + H2"),
+        ("In acidic solution: Al + OH- → AlO2- + H2", "Al + OH^- -> AlO2^- + H2"),
+        ("Al + OH- → AlO2- + H2, in basic solution", "Al + OH^- -> AlO2^- + H2"),
         ("a) Zn + HCl -> ZnCl2 + H2.", "Zn + HCl -> ZnCl2 + H2"),
         ("1. Zn + HCl -> ZnCl2 + H2", "Zn + HCl -> ZnCl2 + H2"),
         ("2H+ + 2e- -> H2, E° = 0.00 V", "2 H^+ + 2 e^- -> H2"),
