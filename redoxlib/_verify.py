@@ -31,6 +31,7 @@ _CE = re.compile(r"\\ce\{((?:[^{}]|\{[^{}]*\})*)\}")
 _QUOTED = re.compile(r"`([^`\n]+)`|\"([^\"\n]+)\"|'([^'\n]+)'")
 _LEAD = re.compile(r"^\s*(?:[-*+>#|]\s+|\(?[0-9]{1,3}[.)]\s+|\(?[a-z][.)]\s+|#+:?\s*|>>>\s*)*")
 _WORD = re.compile(r"(?<![A-Za-z\\{^])(?!aq\b|ppt\b)[a-z]{3,}|[A-Z][a-z]{3,}|[?!;:=]{1}")
+_HUGE = re.compile(r"[0-9]{7,}")  # no count of atoms or molecules in a printed equation is this long
 _TAIL = re.compile(r"[\s.,;:$|]+$")
 _MAX_FILE = 20_000_000  # characters; a book fits, a disc image does not
 
@@ -119,7 +120,7 @@ def _read(text: str) -> Check | None:
     """Check a candidate, or None where it is not clearly an equation."""
     text = _TAIL.sub("", text.strip().strip("$"))
     arrows = _ARROW.findall(text)
-    if len(arrows) != 1 or len(text) > 400:
+    if len(arrows) != 1 or len(text) > 400 or _HUGE.search(text):
         return None
     if _WORD.search(_ARROW.sub(" ", text)):
         return None

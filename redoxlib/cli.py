@@ -203,16 +203,21 @@ def _weight(text: str) -> tuple[str, float]:
 def _job(arguments: argparse.Namespace, oxidants: Sequence[str] | None = None) -> Any:
     """The Job of a command: from its file, or from its conversion and options."""
     from dataclasses import replace
-    from pathlib import Path
 
     from redoxlib.job import Job
 
-    what: Any = arguments.job
-    if Path(what).is_file():
-        what = Path(what)
-    fields = _fields(arguments)
-    job = Job.of(what, **fields)
+    job = Job.of(_file_or_text(arguments.job), **_fields(arguments))
     return replace(job, oxidants=tuple(oxidants)) if oxidants else job
+
+
+def _file_or_text(text: str) -> Any:
+    """A path where there is such a file, whatever its suffix; else the text itself."""
+    from pathlib import Path
+
+    try:
+        return Path(text) if Path(text).is_file() else text
+    except (OSError, ValueError):  # too long for a file name, so no file
+        return text
 
 
 def _compared(job: Any) -> Any:
@@ -286,7 +291,7 @@ def _verify(arguments: argparse.Namespace) -> int:
     else:
         for finding in findings if arguments.all else wrong:
             print(finding)
-        print(f"{len(findings)} equations, {len(wrong)} not balanced")
+        print(f"{len(findings)} equation{'' if len(findings) == 1 else 's'}, {len(wrong)} not balanced")
     return WRONG if wrong else FINE
 
 

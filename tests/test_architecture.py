@@ -54,6 +54,7 @@ UPWARDS = {("_display", "reports")}
 DOORS = {
     "attrs": {"_jobfile.py"},
     "cattrs": {"_jobfile.py"},
+    "numpy": {"thermo/_sample.py"},
     "pandas": {"tables.py"},
     "periodictable": {"notation/_elements.py"},
     "rich": {"reports/_terminal.py"},

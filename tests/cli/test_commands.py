@@ -159,7 +159,7 @@ class TestVerify:
         assert ran.out.splitlines()[-1] == "9 equations, 3 not balanced"
 
     def test_passes_a_file_that_is_right(self, run: Runner, folder: Path) -> None:
-        assert run("verify", str(folder / "text.tex")) == Ran(0, "1 equations, 0 not balanced\n", "")
+        assert run("verify", str(folder / "text.tex")) == Ran(0, "1 equation, 0 not balanced\n", "")
 
     def test_as_json(self, run: Runner, folder: Path) -> None:
         data = run.json("verify", str(folder), code=1)
@@ -394,6 +394,7 @@ BAD = [
     (("compare", "Br2 -> Br^-"), "the conversion runs the other way"),
     (("compare", "Br^- -> I2"), "share the element"),
     (("compare", "Br2"), "no arrow"),
+    (("compare", "Br" * 3000), "no arrow"),
     (("compare", "no-such-file.toml"), "there is no job file no-such-file.toml"),
     (("oxidation", "Q5"), "unknown element"),
     (("plan", BROMIDE, "--oxidant", "Fe3+"), "infeasible"),
@@ -405,7 +406,7 @@ BAD = [
 ]
 
 
-@pytest.mark.parametrize(("arguments", "says"), BAD, ids=[" ".join(a) for a, _ in BAD])
+@pytest.mark.parametrize(("arguments", "says"), BAD, ids=[" ".join(a)[:60] for a, _ in BAD])
 def test_bad_input_gives_one_clear_message_and_code_2(
     run: Runner, arguments: tuple[str, ...], says: str
 ) -> None:
