@@ -57,6 +57,8 @@ def _find(comparison: Comparison, key: str) -> Route | str:
 
 
 def _ranked(comparison: Comparison, route: Route) -> str:
+    if comparison.place(route.oxidant.key) is None:
+        return f"{route.oxidant.name}: not reviewed, so it has no place."
     total = route.score.total if route.score else 0.0
     return (
         f"{route.oxidant.name} stands in place {comparison.place(route.oxidant.key)} with {total:.1f} points."

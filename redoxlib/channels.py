@@ -95,6 +95,8 @@ def tier_of(
         return None, (), ()
     rows = [row for row in found if _applies(row.conditions, strength)]
     codes = tuple(dict.fromkeys(row.code for row in rows))
+    if len(codes) > 1:  # a published "none" holds for the strengths below every other statement
+        codes = tuple(code for code in codes if code != "none")
     unknown = [c for c in codes if c not in TIERS]
     if unknown:
         raise UnknownCodeError(f"no tier for {unknown[0]} of {species}", hint="add the code to TIERS")

@@ -124,6 +124,11 @@ class Comparison:
 
         return comparison_frame(self)
 
+    def _repr_html_(self) -> str:
+        from redoxlib._display import html_of
+
+        return html_of(self)
+
     def explain(self, a: str, b: str) -> str:
         """Say in sentences built from the figures why oxidant *a* stands where it does against *b*."""
         from redoxlib._explain import explain

@@ -97,7 +97,7 @@ def _side(text: str) -> Species:
             f"{text!r} names more than one species",
             source=text,
             span=(text.index(" + ") + 1, text.index(" + ") + 2),
-            hint="a conversion has one feed and one target; give several conversions, or balance() the equation",
+            hint="a conversion has one feed and one target; give several, or balance() the equation",
             faults=(f"conversions: {text!r} names more than one species",),
         )
     try:
@@ -278,6 +278,8 @@ class Job:
         put("volts", reader.quantity("volts", self.volts, ("V",)))
         put("excess", reader.excess(self.excess))
         put("bottles", reader.labels(self.bottles))
+        for key in ("feed", "acid", "base"):
+            reader.label(key, getattr(self, key))
         put("oxidants", reader.strings("oxidants", self.oxidants))
         put("addition", reader.strings("addition", self.addition))
         put("impurities", reader.impurities(self.impurities))
@@ -367,6 +369,17 @@ def unknown_key_hint(key: str) -> str:
     """Say which known key an unknown one is nearest to."""
     near = get_close_matches(key, JOB_KEYS, n=1)
     return f"did you mean {near[0]!r}?" if near else f"known keys: {', '.join(JOB_KEYS)}"
+
+
+def split_shelf(label: str) -> tuple[Quantity | None, str]:
+    """Split "250 mL of hydrogen peroxide 30 % w/w" into the amount on the shelf and the label."""
+    head, of, tail = label.partition(" of ")
+    if not of:
+        return None, label
+    try:
+        return Quantity.parse(head), tail.strip()
+    except RedoxlibError:
+        return None, label
 
 
 class _Reader:
@@ -484,7 +497,21 @@ class _Reader:
     def labels(self, value: Any) -> tuple[str, ...]:
         if isinstance(value, Mapping):
             value = list(value.values())
-        return self.strings("bottles", value) or ()
+        labels = self.strings("bottles", value) or ()
+        for text in labels:
+            self.label("bottles", split_shelf(text)[1])
+        return labels
+
+    def label(self, key: str, text: Any) -> None:
+        """Read a bottle label once, so that what is wrong with it is told with its key."""
+        if not isinstance(text, str) or not text.strip():
+            return
+        from redoxlib.bottles import read_bottle
+
+        try:
+            read_bottle(text)
+        except RedoxlibError as error:
+            self.fault(key, error.message, error)
 
     def impurities(self, value: Any) -> tuple[tuple[Species, Quantity], ...]:
         pairs = list(value.items()) if isinstance(value, Mapping) else list(value or ())

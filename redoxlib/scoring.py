@@ -17,13 +17,13 @@ from redoxlib._tiers import TIERS, UNCLASSIFIED_TIER
 from redoxlib.channels import side_risk, tier_of
 from redoxlib.data import Tables, shipped
 from redoxlib.heat import exotherm
-from redoxlib.job import CRITERIA
+from redoxlib.job import CRITERIA, Job
 from redoxlib.measures import ByProduct, ByProducts, MassEfficiency, Score
 from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import Charge, Route, bare
 
-__all__ = ["SCALES", "TIE_POINTS", "Scale", "measure", "rank", "score"]
+__all__ = ["REMOVE_MASS", "SCALES", "TIE_POINTS", "Scale", "measure", "rank", "scales_for", "score"]
 
 TIE_POINTS = 1.0
 """Totals closer than this (of 100), or than their joint uncertainty, count as a tie."""
@@ -71,7 +71,12 @@ SCALES: Mapping[str, Scale] = {
 }
 """The four scales; for "remove" jobs mass is grams of chemicals and sludge per gram removed."""
 
-_REMOVE_MASS = Scale("mass", "g chemicals and sludge per g removed", "log", 0.1, 100.0)
+REMOVE_MASS = Scale("mass", "g chemicals and sludge per g removed", "log", 0.1, 100.0)
+
+
+def scales_for(job: Job) -> dict[str, Scale]:
+    """The four scales a job is scored on."""
+    return {**SCALES, "mass": REMOVE_MASS} if job.purpose == "remove" else dict(SCALES)
 
 
 def measure(route: Route, *, tables: Tables | None = None) -> Route:
@@ -183,13 +188,32 @@ def _by_products(route: Route, tables: Tables) -> ByProducts:
         add(Species.parse("H2"), "hydrogen from the cathode", hydrogen / made)
     litres = sum(g.litres for g in route.gases) / made
     return ByProducts(
-        tuple(items),
+        _merged(items),
         sum(i.weighted for i in items),
         low,
         tuple(unknown),
         litres,
         tuple(str(g.species) for g in route.gases),
     )
+
+
+def _merged(items: Sequence[ByProduct]) -> tuple[ByProduct, ...]:
+    """One line for a substance that several conversions give."""
+    merged: dict[tuple[Species, str], ByProduct] = {}
+    for item in items:
+        key = (item.species, item.what)
+        held = merged.get(key)
+        merged[key] = (
+            item
+            if held is None
+            else replace(
+                held,
+                mol=held.mol + item.mol,
+                grams=held.grams + item.grams,
+                weighted=held.weighted + item.weighted,
+            )
+        )
+    return tuple(merged.values())
 
 
 def _strength(charge: Charge) -> float | None:
@@ -215,9 +239,7 @@ def score(route: Route) -> Score:
     mass, waste, heat, risk = route.mass_efficiency, route.by_products, route.exotherm, route.side_risk
     if mass is None or waste is None or heat is None or risk is None:
         raise ValueError("measure the route before scoring it")
-    scales = dict(SCALES)
-    if route.job.purpose == "remove":
-        scales["mass"] = _REMOVE_MASS
+    scales = scales_for(route.job)
     rise = heat.rise
     high = {
         "mass": scales["mass"].points(mass.ranked),

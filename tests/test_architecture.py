@@ -15,6 +15,7 @@ ROOT = Path(redoxlib.__file__).parent
 
 LAYERS = {
     "errors": 0,
+    "_display": 0,
     "quantity": 1,
     "notation": 2,
     "stoichiometry": 3,
@@ -26,6 +27,7 @@ LAYERS = {
     "job": 5,
     "_jobfile": 5,
     "measures": 5,
+    "equilibria": 5,
     "_tiers": 5,
     "routes": 6,
     "heat": 7,
@@ -33,9 +35,11 @@ LAYERS = {
     "_start": 7,
     "safety": 8,
     "scoring": 9,
+    "decision": 9,
     "bench": 9,
     "tables": 9,
     "compare": 10,
+    "diagrams": 10,
     "_kinetics": 10,
     "_situation": 10,
     "_explain": 10,

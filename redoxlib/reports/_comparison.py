@@ -93,9 +93,9 @@ def job_facts(job: Job) -> Iterator[tuple[str, str]]:
 def _scale(name: str, job: Job) -> str:
     text = str(SCALES[name])
     if name == "mass" and job.purpose == "remove":
-        from redoxlib.scoring import _REMOVE_MASS
+        from redoxlib.scoring import REMOVE_MASS
 
-        text = str(_REMOVE_MASS)
+        text = str(REMOVE_MASS)
     return CRITERION_NAMES[name] + text.removeprefix(name)
 
 

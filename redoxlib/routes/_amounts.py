@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from redoxlib.bottles import Bottle, default_bottle, read_bottle
 from redoxlib.errors import JobError, RedoxlibError
-from redoxlib.job import Conversion, Job
+from redoxlib.job import Conversion, Job, split_shelf
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 from redoxlib.routes._full import bare, ions
@@ -123,7 +123,7 @@ def _per_litre(concentration: Quantity, feed: Species) -> float:
 def bottle_for(compound: Species, job: Job, key: str) -> tuple[Bottle | None, str]:
     """The bottle on the shelf that holds a compound, else the tables' default, else the pure substance."""
     for label in job.bottles:
-        bottle = read_bottle(_without_amount(label)[1])
+        bottle = read_bottle(split_shelf(label)[1])
         if bare(bottle.solute) == bare(compound):
             return bottle, label
     for what in (key, compound):
@@ -136,21 +136,10 @@ def bottle_for(compound: Species, job: Job, key: str) -> tuple[Bottle | None, st
     return None, str(compound)
 
 
-def _without_amount(label: str) -> tuple[Quantity | None, str]:
-    """Split "250 mL of hydrogen peroxide 30 % w/w" into the amount on the shelf and the label."""
-    head, of, tail = label.partition(" of ")
-    if not of:
-        return None, label
-    try:
-        return Quantity.parse(head), tail.strip()
-    except RedoxlibError:
-        return None, label
-
-
 def shelf_limit(compound: Species, job: Job) -> tuple[float, str] | None:
     """Moles of a compound on the shelf where a label states how much there is."""
     for label in job.bottles:
-        amount, rest = _without_amount(label)
+        amount, rest = split_shelf(label)
         if amount is None:
             continue
         bottle = read_bottle(rest)

@@ -131,6 +131,7 @@ def _assemble(
             charges.append(_charge(role, bare(bottle.solute), need[role] * margin, need[role], bottle, label))
     charges, limiting, extent = _limit(charges, job)
     water = _water_grams(job, drafts, litres)
+    notes += _acid_note(job, charges, water)
     if water:
         charges.append(
             Charge("water", WATER, water / WATER.molar_mass, 0.0, water, water, None, "water", water)
@@ -154,6 +155,24 @@ def _assemble(
         electricity=power,
         notes=tuple(dict.fromkeys(notes)),
     )
+
+
+def _acid_note(job: Job, charges: Sequence[Charge], water: float) -> list[str]:
+    """Say so where the acid charged does not by itself make the declared pH."""
+    acid = next((c for c in charges if c.role == "acid"), None)
+    if job.purpose == "remove" or acid is None or not water or job.ph > _NOTE_BELOW:
+        return []
+    made, wanted = acid.mol / (water / 1000), 10.0**-job.ph
+    if wanted / 2 < made < wanted * 2:
+        return []
+    return [
+        f"E is for pH {job.ph:g}; the acid charged, {made:.2g} mol/L at the start, covers the equation and "
+        "its excess: measure the pH and hold it"
+    ]
+
+
+_NOTE_BELOW = 3.0
+"""Only at such a pH is it the acid of the charge that sets it."""
 
 
 def _charge(

@@ -162,6 +162,11 @@ class Route:
         """Reaction Gibbs energy per mol of the first target product at the declared pH, kJ/mol."""
         return self.parts[0].dG
 
+    def _repr_html_(self) -> str:
+        from redoxlib._display import html_of
+
+        return html_of(self)
+
     def charge(self, role: str) -> Charge | None:
         """The line of the charge sheet for a role, None where there is none."""
         return next((c for c in self.charges if c.role == role), None)
