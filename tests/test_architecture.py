@@ -15,7 +15,6 @@ ROOT = Path(redoxlib.__file__).parent
 
 LAYERS = {
     "errors": 0,
-    "_display": 0,
     "quantity": 1,
     "notation": 2,
     "stoichiometry": 3,
@@ -58,6 +57,7 @@ UPWARDS = {("_display", "reports")}
 DOORS = {
     "attrs": {"_jobfile.py"},
     "cattrs": {"_jobfile.py"},
+    "cairosvg": {"diagrams/_picture.py"},
     "numpy": {"thermo/_sample.py"},
     "pandas": {"tables.py"},
     "periodictable": {"notation/_elements.py"},
@@ -122,7 +122,8 @@ def test_every_part_has_a_layer() -> None:
 def test_imports_run_downwards() -> None:
     wrong = []
     for part, target, place in inner_imports():
-        if part in FREE or (part, target) in UPWARDS or part == "__init__":
+        hook = target == "_display"  # any result type may hang itself on the notebook hook
+        if part in FREE or (part, target) in UPWARDS or part == "__init__" or hook:
             continue
         own = HELPERS.get(part) == target or HELPERS.get(target) == part
         if not own and not LAYERS[target] < LAYERS[part]:
