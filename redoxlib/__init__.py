@@ -2,7 +2,8 @@
 
 Verbs take text: ``balance``, ``complete``, ``check``, ``oxidation_numbers``, ``half_reactions``;
 ``enthalpy``, ``gibbs``, ``entropy``, ``equilibrium_constant``, ``potential``; ``compare``, ``review``,
-``clear``, ``plan``, ``reconcile``.  Values: ``Species``, ``Equation``, ``Quantity``, ``Job``.
+``clear``, ``plan``, ``reconcile``; ``species_at``, ``predominance``, ``frost``, ``speciation``;
+``read_own_data``.  Values: ``Species``, ``Equation``, ``Quantity``, ``Job``.
 
 Each name loads the part it lives in on first use, so importing the package costs next to nothing.
 """
@@ -14,12 +15,16 @@ from types import ModuleType
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from redoxlib import errors as errors
+    from redoxlib._owndata import read_own_data as read_own_data
     from redoxlib.bench import plan as plan
     from redoxlib.bench import reconcile as reconcile
     from redoxlib.bottles import read_bottle as read_bottle
     from redoxlib.compare import clear as clear
     from redoxlib.compare import compare as compare
     from redoxlib.compare import review as review
+    from redoxlib.diagrams import frost as frost
+    from redoxlib.diagrams import predominance as predominance
+    from redoxlib.diagrams import speciation as speciation
     from redoxlib.errors import AmbiguousSpeciesError as AmbiguousSpeciesError
     from redoxlib.errors import BudgetError as BudgetError
     from redoxlib.errors import DomainError as DomainError
@@ -51,6 +56,7 @@ if TYPE_CHECKING:
     from redoxlib.thermo import equilibrium_constant as equilibrium_constant
     from redoxlib.thermo import gibbs as gibbs
     from redoxlib.thermo import potential as potential
+    from redoxlib.thermo import species_at as species_at
 
 __version__ = "0.1.0"
 
@@ -85,14 +91,19 @@ _HOME = {
     "entropy": "thermo",
     "equilibrium_constant": "thermo",
     "errors": "",
+    "frost": "diagrams",
     "gibbs": "thermo",
     "half_reactions": "stoichiometry",
     "oxidation_numbers": "stoichiometry",
     "plan": "bench",
     "potential": "thermo",
+    "predominance": "diagrams",
     "read_bottle": "bottles",
+    "read_own_data": "_owndata",
     "reconcile": "bench",
     "review": "compare",
+    "speciation": "diagrams",
+    "species_at": "thermo",
 }
 
 __all__ = [
@@ -126,14 +137,19 @@ __all__ = [
     "entropy",
     "equilibrium_constant",
     "errors",
+    "frost",
     "gibbs",
     "half_reactions",
     "oxidation_numbers",
     "plan",
     "potential",
+    "predominance",
     "read_bottle",
+    "read_own_data",
     "reconcile",
     "review",
+    "speciation",
+    "species_at",
 ]
 
 

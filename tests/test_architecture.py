@@ -22,6 +22,7 @@ LAYERS = {
     "bottles": 4,
     "thermo": 4,
     "_facts": 4,
+    "_owndata": 4,
     "_verify": 4,
     "job": 5,
     "_jobfile": 5,

@@ -18,6 +18,7 @@ PARTS = (
     "bottles",
     "compare",
     "data",
+    "diagrams",
     "errors",
     "job",
     "measures",

@@ -201,8 +201,10 @@ def conversion(one: Point, other: Point) -> Equation:
     def add(species: Species, count: Fraction) -> None:
         total[species] = total.get(species, Fraction(0)) + count
 
-    for point, count in ((one, -other.atoms), (other, one.atoms)):
+    pair = ((one, -other.atoms), (other, one.atoms))
+    for point, count in pair:  # the element's own species stand first on each side
         add(point.species, count)
+    for point, count in pair:
         add(_WATER, -count * point.water)
         add(_PROTON, -count * point.protons)
         add(_ELECTRON, -count * point.electrons)

@@ -69,6 +69,8 @@ class Boundary:
     def __str__(self) -> str:
         if self.slope is None:
             return f"pH = {self.intercept:.2f}"
+        if abs(self.slope) < _TINY:
+            return f"E/V = {self.intercept:.3f}"
         return f"E/V = {self.intercept:.3f} {self.slope:+.4f} pH"
 
 

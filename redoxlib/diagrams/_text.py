@@ -71,6 +71,8 @@ def frost_table(diagram: Frost) -> str:
 
 
 def _signed(state: float) -> str:
+    if not state:
+        return "0"
     return f"{state:+g}" if state == floor(state) else f"{state:+.2f}"
 
 
