@@ -35,6 +35,7 @@ LAYERS = {
     "_start": 7,
     "safety": 8,
     "scoring": 9,
+    "decision": 9,
     "bench": 9,
     "tables": 9,
     "compare": 10,
