@@ -59,7 +59,8 @@ def activity_coefficient(
     -------
     Quantity [1]
         log10 gamma = -A z^2 (sqrt(I)/(1 + sqrt(I)) - 0.3 I), A = 0.509 at 25 C.  The uncertainty is an
-        estimate: 3 % per unit of charge squared up to 0.1 mol/kg, growing to 10 % at 0.5.
+        estimate: 3 % per unit of charge squared up to 0.1 mol/kg, growing to 10 % at 0.5.  Salts that
+        pair (potassium and caesium nitrate) lie further off from 0.2 mol/kg on.
 
     Raises
     ------
@@ -78,8 +79,9 @@ def activity_coefficient(
     slope = _A * (_permittivity(T0) * T0 / (_permittivity(kelvin) * kelvin)) ** 1.5
     root = sqrt(strength)
     gamma = 10.0 ** (-slope * charge * charge * (root / (1 + root) - _LINEAR * strength))
+    sources = ("davies1962",) if kelvin == T0 else ("davies1962", "malmberg1956")
     share = 0.03 * min(1.0, strength / 0.1) + 0.07 * max(0.0, strength - 0.1) / 0.4
-    return Quantity(gamma, "1", gamma * charge * charge * share, ("davies1962",), "estimate")
+    return Quantity(gamma, "1", gamma * charge * charge * share, sources, "estimate")
 
 
 def ionic_strength(concentrations: Mapping[str, Amount]) -> Quantity:

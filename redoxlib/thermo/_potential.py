@@ -203,8 +203,9 @@ def potential(
     Returns
     -------
     Potential [V vs SHE at the same temperature]
-        The value marked as chosen in the table where the couple is tabulated; ``.alternatives`` holds
-        the other published values and the one computed from Gibbs energies.
+        The value marked as chosen in the table where the couple is tabulated, of a cell the difference of
+        its two couples where both are; ``.alternatives`` holds the other published values and the one
+        computed from Gibbs energies.
 
     Raises
     ------
@@ -353,16 +354,16 @@ def _cell(equation: Equation, at: _Conditions) -> Potential:
     from_couples = _from_couples(
         [half.equation for half in pair.reduction], [half.equation for half in pair.oxidation], at
     )
+    # The couples marked as chosen come first, as for a half-reaction; the Gibbs energies stand beside them.
+    chosen = from_couples or computed
+    if chosen is None:
+        gibbs(equation, temperature=at.kelvin, tables=at.tables)  # says which energies are missing
+        raise MissingDataError(
+            f"no potential for {equation}", what=f"E {equation}", looked_in=("couples.csv",)
+        )
     alternatives: tuple[Quantity, ...] = ()
-    if computed is not None:
-        chosen: Potential = computed
-        if from_couples is not None:
-            alternatives = (_moved(from_couples, shift),)
-    elif from_couples is not None:
-        chosen = from_couples
-    else:
-        gibbs(equation, temperature=at.kelvin, tables=at.tables)  # says what is missing
-        raise AssertionError("a missing Gibbs energy was found after all")
+    if from_couples is not None and computed is not None:
+        alternatives = (_moved(computed, shift),)
     return Potential(
         chosen.value + shift,
         "V",
