@@ -211,9 +211,10 @@ class _Reader:
         plain: _Row = {key: entry.get(key, default) for key, default in spec.may.items()}
         plain |= {key: entry[key] for key in spec.needs}
         check = _CHECKS.get(section)
-        if check is not None:
-            for key, what in check(plain, self.tables):
-                self.fault(section, number, key, what)
+        for key, what in check(plain, self.tables) if check is not None else ():
+            self.fault(section, number, key, what)
+        if len(self.faults) > before:
+            return
         for key, row in self.expand(section, number, spec, plain, entry):
             group = self.rows.setdefault(spec.table, [])
             group.append(row)

@@ -149,7 +149,9 @@ class Canvas:
             f'<polyline points="{points}" fill="none" stroke="{colour}" stroke-width="{width:g}" '
             f'stroke-linejoin="round"{dashes}/>'
         )
-        self.lines += list(pairwise(spots))
+        # A smooth curve of hundreds of spots is as good an obstacle with every sixth.
+        kept = [*spots[::6], spots[-1]] if len(spots) > 60 else spots
+        self.lines += list(pairwise(kept))
 
     def text(
         self,

@@ -96,11 +96,12 @@ def _label(canvas: Canvas, words: str, curve: list[Spot], inside: Box) -> None:
                 )
                 if not canvas.free(box) or not holds(inside, box):
                     continue
-                crossed = canvas.crossings(box.grown(1))
                 depth = (spot[1] - inside.y1) / (inside.y2 - inside.y1)
-                cost = 12.0 * crossed + 4.0 * depth + 0.08 * away + (0.0 if dy < 0 else 0.4)
+                cost = 4.0 * depth + 0.08 * away + (0.0 if dy < 0 else 0.4)
                 # A curve that runs level reads best, with its name above.
                 cost += 1.2 * min(3.0, abs(curve[index + 4][1] - curve[index - 4][1]) / 12)
+                if best is None or cost < best[0]:  # counting what is crossed is the dear part
+                    cost += 12.0 * canvas.crossings(box.grown(1))
                 if best is None or cost < best[0]:
                     best = (cost, box)
     if best is None:

@@ -72,6 +72,10 @@ _FLEETING = frozenset({"ClO(g)", "OH(g)"})
 """Radicals that live in the gas phase for seconds at most; drawn when named."""
 
 
+_NOT_FOR_OXYGEN = frozenset({"O2(aq)", "O3(aq)", "OH^-(aq)"})
+"""Gases stand for their solutions, and hydroxide is water at a pH: it has no activity of its own."""
+
+
 def points_of(element: str, only: Sequence[str], without: Sequence[str], tables: Tables) -> tuple[Point, ...]:
     """Every tabulated species that holds the element with oxygen and hydrogen alone.
 
@@ -157,7 +161,7 @@ def _usual(held: Sequence[Species], element: str, tables: Tables) -> list[Specie
         gas_of_solute = species.phase is Phase.GAS and _formula(species) in dissolved
         if species in absent or str(species) in _FLEETING or (gas_of_solute and element != "O"):
             continue
-        if element == "O" and species.phase is Phase.AQUEOUS and _formula(species) in {"O2", "O3"}:
+        if element == "O" and str(species) in _NOT_FOR_OXYGEN:
             continue
         # SO2(aq) and H2SO3(aq) are one thing written twice: they differ by water alone.
         e = species.elements
