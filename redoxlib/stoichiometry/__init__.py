@@ -4,8 +4,8 @@ Verbs: balance, complete, check, oxidation_numbers, half_reactions, steps, disso
 with_counter_ions, ions_of, balance_symbolic.
 
 Numbers are whole or ``Fraction`` throughout; nothing here knows a potential, a table or a purpose.
-Limits: 256 species an equation; elementary members are listed up to 32 species and 10 000 members,
-then the list says it is truncated.
+Limits: 256 species an equation; elementary members are listed and a choice is made up to 32 species,
+members up to 10 000, then the result says so.  All limits at once take some ten seconds.
 
 May import: notation, errors.  Only ``_solve`` imports sympy, and only when an equation is solved, so
 ``check``, ``oxidation_numbers``, ``dissolve`` and ``ions_of`` never load it.

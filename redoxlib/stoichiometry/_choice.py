@@ -21,8 +21,11 @@ from redoxlib.stoichiometry._oxidation import sites_of
 from redoxlib.stoichiometry._solve import null_space, primitive
 from redoxlib.stoichiometry._system import CHARGE, System, whole
 
-__all__ = ["Choice", "Transition", "choose", "signed"]
+__all__ = ["MAX_SPECIES_FOR_CHOICE", "Choice", "Transition", "choose", "signed"]
 
+MAX_SPECIES_FOR_CHOICE = 32
+# Work spent on one choice, in units of one matrix entry cubed: some tenths of a second at most.
+_BUDGET = 3_000_000
 _MAX_PATTERNS = 3000
 _MAX_CANDIDATES = 12
 _EXTRA_TRANSITIONS = 1
@@ -179,19 +182,24 @@ def _patterns(
     least = sum(min(size for size, _ in cover) for cover in covers)
     most = sum(max(size for size, _ in cover) for cover in covers)
     produced = 0
+    floor = [0] * (len(covers) + 1)
+    ceiling = [0] * (len(covers) + 1)
+    for place in range(len(covers) - 1, -1, -1):
+        sizes = [size for size, _ in covers[place]]
+        floor[place] = floor[place + 1] + min(sizes)
+        ceiling[place] = ceiling[place + 1] + max(sizes)
     for total in range(least, min(most, least + _EXTRA_TRANSITIONS) + 1):
         stack: list[tuple[int, int, tuple[_Move, ...]]] = [(0, 0, ())]
         while stack:
             place, size, moves = stack.pop()
             if place == len(covers):
-                if size == total:
-                    yield total, moves
-                    produced += 1
-                    if produced >= _MAX_PATTERNS:
-                        return
+                yield total, moves
+                produced += 1
+                if produced >= _MAX_PATTERNS:
+                    return
                 continue
             for extra, chosen in covers[place]:
-                if size + extra <= total:
+                if size + extra + floor[place + 1] <= total <= size + extra + ceiling[place + 1]:
                     stack.append((place + 1, size + extra, moves + chosen))
 
 
@@ -270,7 +278,11 @@ def transitions_of(system: System, vector: Sequence[int]) -> tuple[Transition, .
     covers = [_covers(symbol, pool, ()) for symbol, pool in nodes.items()]
     best: tuple[bool, tuple[_Move, ...], list[Fraction]] | None = None
     size = -1
+    spent = 0
     for total, moves in _patterns(covers):
+        spent += (part.width + len(moves)) ** 2
+        if spent > _BUDGET:
+            break
         if best is not None and (total > size or not best[0]):
             break
         rows = _rows(part, nodes, moves)
@@ -300,17 +312,24 @@ def choose(system: System, forbid: Sequence[tuple[Species, Species]] = ()) -> Ch
     forbid : sequence of pairs of Species
         Couples along which no electrons may pass.
     """
+    if system.width > MAX_SPECIES_FOR_CHOICE:
+        return Choice(
+            None, (), f"more than {MAX_SPECIES_FOR_CHOICE} species: electron book-keeping was not tried"
+        )
     nodes = _nodes(system)
     barred = _barred(system, nodes, forbid)
     covers = [_covers(symbol, pool, barred) for symbol, pool in nodes.items()]
     answers: dict[tuple[int, ...], tuple[bool, tuple[_Move, ...]]] = {}
-    open_end: tuple[_Move, ...] | None = None
     size = -1
+    spent = 0
     for total, moves in _patterns(covers):
-        if (answers or open_end is not None) and total > size:
+        if answers and total > size:
             break
         rows = _rows(system, nodes, moves)
         width = system.width + len(moves)
+        spent += width**3
+        if spent > _BUDGET:
+            return Choice(None, (), "there are too many ways the electrons could pass to try them all")
         basis = null_space(rows, width)
         if not basis:
             continue
@@ -327,10 +346,7 @@ def choose(system: System, forbid: Sequence[tuple[Species, Species]] = ()) -> Ch
             if answer not in answers or (answers[answer][0] and not crossing):
                 answers[answer] = crossing, moves
         elif feasible_or_certificate(rows, width, system.free)[0] is not None:
-            size = total
-            open_end = open_end or moves
-    if open_end is not None:
-        return _undecided(system, nodes, open_end)
+            return _undecided(system, nodes, moves)
     straight = [answer for answer, (crossing, _) in answers.items() if not crossing]
     if len(answers) > 1 and len(straight) == 1:
         answers = {straight[0]: answers[straight[0]]}

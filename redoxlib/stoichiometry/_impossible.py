@@ -17,6 +17,12 @@ __all__ = ["Repair", "certificate_of", "impossible", "repairs_for"]
 _MOST_ADDED = 3
 _MOST_TRIALS = 160
 _MOST_REPAIRS = 6
+# Beyond these sizes only a certificate and the simplest additions are looked for.
+_MOST_SPECIES = 24
+_MOST_FOR_CHOICE = 14
+_MOST_DOUBTS = 4
+_MOST_NAMED = 8
+_LONGEST_TEXT = 300
 
 _MEDIUM = ("H2O", "H^+", "OH^-")
 _ELECTRON = "e^-"
@@ -92,6 +98,8 @@ def _reason(system: System, certificate: dict[str, int]) -> str:
     if one_sided is not None:
         symbol, side = one_sided
         holders = [str(s) for s in system.species if symbol in s.elements]
+        if len(holders) > _MOST_NAMED:
+            holders = [*holders[:_MOST_NAMED], f"{len(holders) - _MOST_NAMED} more"]
         return f"{symbol} occurs only on the {side}, in {', '.join(holders)}"
     if set(certificate) == {CHARGE}:
         more = "positive" if certificate[CHARGE] > 0 else "negative"
@@ -103,6 +111,8 @@ def _reason(system: System, certificate: dict[str, int]) -> str:
         for species, sign, total in zip(system.species, system.signs, totals, strict=True)
         if total
     ]
+    if len(heavy) > _MOST_NAMED:
+        heavy = [*heavy[:_MOST_NAMED], f"{len(heavy) - _MOST_NAMED} more"]
     verb = "is" if len(heavy) == 1 else "are"
     return (
         f"count each atom or charge as {weights}: then no reactant is below zero and no product above it, "
@@ -133,15 +143,19 @@ def impossible(system: System, text: str) -> ImpossibleError:
         reason += "; this is a half-reaction: electrons are missing"
     doubts = [doubt for species in _side(system, 1) + _side(system, -1) for doubt in _doubts(species)]
     if doubts:
-        reason += "; " + "; ".join(doubts)
+        reason += "; " + "; ".join(doubts[:_MOST_DOUBTS])
     hint = "smallest repairs: " + "; ".join(map(str, repairs[:3])) if repairs else "no small repair was found"
     return ImpossibleError(
-        f"cannot balance {text}: {reason}",
+        f"cannot balance {_short(text)}: {reason}",
         reason=reason,
         certificate=certificate,
         repairs=tuple(repairs),
         hint=hint,
     )
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= _LONGEST_TEXT else text[:_LONGEST_TEXT] + "..."
 
 
 def _doubts(species: Species) -> list[str]:
@@ -184,7 +198,7 @@ def _solved(
             return None
         from redoxlib.stoichiometry._choice import choose
 
-        chosen = choose(system).vector
+        chosen = choose(system).vector if system.width <= _MOST_FOR_CHOICE else None
         vector = chosen if chosen is not None else vector
     if vector is None:
         return None
@@ -195,9 +209,11 @@ def repairs_for(system: System) -> list[Repair]:
     """Smallest changes that let the equation balance, likeliest first."""
     left, right = _side(system, 1), _side(system, -1)
     medium = [system.species[j] for j in sorted(system.free)]
-    repairs = [*_respelled_repairs(left, right, medium), *_moves(left, right, medium)]
-    if not medium:
-        repairs += _half_reaction(left, right)
+    repairs: list[Repair] = []
+    if len(left) + len(right) <= _MOST_SPECIES:
+        repairs += [*_respelled_repairs(left, right, medium), *_moves(left, right, medium)]
+        if not medium:
+            repairs += _half_reaction(left, right)
     repairs += _additions(left, right, medium)
     seen: set[Equation] = set()
     distinct = []
@@ -350,13 +366,14 @@ def _additions(left: list[Species], right: list[Species], medium: list[Species])
     ]
     found: list[tuple[int, tuple[int, ...], Equation]] = []
     level: list[tuple[int, ...]] = [()]
+    most_trials = _MOST_TRIALS if len(left) + len(right) <= _MOST_SPECIES else _MOST_TRIALS // 10
     trials = 0
     tried: set[tuple[int, ...]] = set()
     for _ in range(_MOST_ADDED + 1):
         following: list[tuple[int, ...]] = []
         for chosen in level:
             trials += 1
-            if trials > _MOST_TRIALS:
+            if trials > most_trials:
                 break
             system = System(left, right, [*medium, *(pool[i] for i in chosen)])
             weights = _certificate(system)
@@ -375,7 +392,7 @@ def _additions(left: list[Species], right: list[Species], medium: list[Species])
                 if i not in chosen and (total or new) and wider not in tried and _sensible(pool, wider):
                     tried.add(wider)
                     following.append(wider)
-        if found or trials > _MOST_TRIALS:
+        if found or trials > most_trials:
             break
         level = sorted(following, key=sum)
     repairs = []

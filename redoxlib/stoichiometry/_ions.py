@@ -129,6 +129,8 @@ _WEAK_BASES = frozenset({"NH4OH", "NH3.H2O"})
 _METALS = frozenset(_FIXED) | frozenset(_VARIABLE) | {"Re", "Tc", "W", "Ta", "Nb", "Pa", "Po"}
 _ION_TEXT = re.compile(r"(?P<atoms>.+)\^(?P<size>[0-9]*)(?P<sign>[+-])")
 _LARGEST_HYDRATE = 24
+# Counts of an anion tried below the largest that fits; keeps giant subscripts from taking for ever.
+_MOST_TIMES = 24
 
 Ions = tuple[tuple[int | Fraction, Species], ...]
 
@@ -340,7 +342,7 @@ def _by_spelling(spelling: str) -> tuple[_Anion, ...]:
 def _one_anion(atoms: Mapping[str, int], spelling: str) -> list[tuple[int, str]] | None:
     for anion in _by_spelling(spelling):
         most = min((atoms.get(symbol, 0) // count for symbol, count in anion.atoms.items()), default=0)
-        for times in range(most, 0, -1):
+        for times in range(most, max(0, most - _MOST_TIMES), -1):
             rest = _less(atoms, anion.atoms, times)
             if not rest or not _may_stand(anion, rest):
                 continue

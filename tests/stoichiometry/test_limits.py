@@ -8,7 +8,14 @@ import pytest
 
 from redoxlib.errors import BudgetError, ImpossibleError
 from redoxlib.notation import Equation, Species
-from redoxlib.stoichiometry import MAX_SPECIES, MAX_SPECIES_FOR_MEMBERS, balance, check
+from redoxlib.stoichiometry import (
+    MAX_SPECIES,
+    MAX_SPECIES_FOR_MEMBERS,
+    balance,
+    check,
+    ions_of,
+    oxidation_numbers,
+)
 from redoxlib.stoichiometry._system import System
 
 
@@ -60,6 +67,26 @@ def test_giant_subscripts_are_exact() -> None:
     result = balance("C999999999H2 + O2 -> CO2 + H2O")
     counts = [count for count, _ in result.equation.reactants + result.equation.products]
     assert counts == [2, 1999999999, 1999999998, 2]
+
+
+def test_a_family_over_the_cap_has_no_choice_and_says_why() -> None:
+    species = _oxides(MAX_SPECIES_FOR_MEMBERS + 1)
+    result = balance(Equation.of([(1, s) for s in species[1::2]], [(1, s) for s in species[0::2]]))
+    assert result.choice is None
+    assert result.choice_reason == "more than 32 species: electron book-keeping was not tried"
+
+
+def test_giant_subscripts_of_salts_do_not_count_up_to_them() -> None:
+    salt = Species.of({"Na": 999999999, "Cl": 999999998, "Xe": 1})
+    assert ions_of(salt) is None
+    assert oxidation_numbers(salt).average["Na"] == 1
+
+
+def test_a_refusal_of_many_species_stays_readable() -> None:
+    species = _oxides(200)
+    with pytest.raises(ImpossibleError) as caught:
+        balance(Equation.of([(1, s) for s in species], [(1, Species.parse("O2"))]))
+    assert len(str(caught.value)) < 4000
 
 
 def test_an_impossible_equation_with_many_species_is_refused_with_a_certificate() -> None:
