@@ -8,7 +8,7 @@ from redoxlib.diagrams._canvas import BOTTOM, HEIGHT, LEFT, RIGHT, TOP, Axis, Bo
 from redoxlib.diagrams._frost import Frost
 
 _DASHES = ("", "7 4", "2 3", "10 3 2 3")
-_COLOURS = ("#c4502f", "#2f6db5", "#7a8f3c", "#7d5ba6")
+_COLOURS = ("#c4502f", "#3d7ecb", "#7a8f3c", "#7d5ba6")
 
 
 def draw(diagram: Frost) -> str:

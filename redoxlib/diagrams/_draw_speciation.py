@@ -20,7 +20,7 @@ from redoxlib.diagrams._canvas import (
 )
 from redoxlib.diagrams._speciation import Speciation
 
-_COLOURS = ("#2f6db5", "#c4502f", "#7a8f3c", "#7d5ba6", "#b5852a", "#3f8f8a", "#8a5a44")
+_COLOURS = ("#3d7ecb", "#c4502f", "#7a8f3c", "#7d5ba6", "#b5852a", "#3f8f8a", "#8a5a44")
 _DECADES = 9.0
 
 

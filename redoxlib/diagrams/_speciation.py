@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from math import exp, log, log10
@@ -14,6 +14,7 @@ from redoxlib.diagrams._points import STEP, Point, family_remarks, points_of, so
 from redoxlib.errors import DomainError
 from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity
+from redoxlib.thermo import acid_constants
 
 _LN10 = log(10.0)
 
@@ -143,6 +144,9 @@ def speciation(
 ) -> Speciation:
     """Log-concentration diagram of one oxidation state of an element over pH, 25 C, activities ideal.
 
+    Forms stand apart by their measured acid constants where these are tabulated, by their Gibbs energies
+    otherwise.
+
     Parameters
     ----------
     element : str
@@ -160,8 +164,8 @@ def speciation(
     DomainError
         For an open or unknown oxidation state (the message lists them) or a total that is not positive.
 
-    >>> round(speciation("Cl", 1).crossings[0].ph, 1)
-    7.6
+    >>> round(speciation("Cl", 1).crossings[0].ph, 2)
+    7.54
     """
     tables = tables or shipped()
     amount = total.to("mol/kg").value if isinstance(total, Quantity) else float(total)
@@ -183,7 +187,9 @@ def speciation(
             f"no dissolved form of {element} at {state} in the tables",
             hint=f"there are {', '.join(map(str, states))}",
         )
-    chosen = tuple(p for p in points if p.state == state and p.species.phase is not Phase.GAS)
+    chosen, measured = _with_constants(
+        [p for p in points if p.state == state and p.species.phase is not Phase.GAS], tables
+    )
     forms = tuple(p.species for p in chosen if p.species.phase is Phase.AQUEOUS)
     return Speciation(
         element,
@@ -191,7 +197,40 @@ def speciation(
         amount,
         (float(ph[0]), float(ph[1])),
         forms,
-        sources_of(chosen),
+        tuple(dict.fromkeys(sources_of(chosen) + measured)),
         family_remarks(chosen, tables),
         chosen,
     )
+
+
+def _with_constants(points: Sequence[Point], tables: Tables) -> tuple[tuple[Point, ...], tuple[str, ...]]:
+    """Move forms that a measured acid constant links, so that they stand exactly that far apart.
+
+    The best known form of each chain keeps its Gibbs energy and with it the place of the chain against
+    solids and polymers.
+    """
+    by_species = {p.species: p for p in points}
+    links = [c for c in acid_constants(tables) if c.acid in by_species and c.base in by_species]
+    order = sorted(by_species.values(), key=lambda p: p.formation.uncertainty or 0.0)
+    placed: set[Species] = set()
+    for anchor in order:
+        if anchor.species in placed:
+            continue
+        placed.add(anchor.species)
+        queue = [anchor.species]
+        while queue:
+            here = queue.pop()
+            for link in links:
+                there = link.base if link.acid == here else link.acid if link.base == here else None
+                if there is None or there in placed:
+                    continue
+                step = STEP * link.pka * (1 if there == link.base else -1)
+                # Per atom and at pH 0, where the proton itself counts nothing.
+                level = by_species[here].constant + step - by_species[there].constant
+                old = by_species[there]
+                moved = old.formation + Quantity(level * float(old.atoms), "kJ/mol", 0.0)
+                by_species[there] = replace(old, formation=moved)
+                placed.add(there)
+                queue.append(there)
+    sources = tuple(key for link in links for key in link.sources)
+    return tuple(by_species[p.species] for p in points), sources

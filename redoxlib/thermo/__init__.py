@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from redoxlib.quantity import FARADAY
 from redoxlib.thermo._activity import DAVIES_LIMIT, activity_coefficient, ionic_strength
-from redoxlib.thermo._forms import Form, FormsAtPh, species_at, stable_form
+from redoxlib.thermo._forms import AcidConstant, Form, FormsAtPh, acid_constants, species_at, stable_form
 from redoxlib.thermo._potential import (
     Potential,
     electrons_of,
@@ -44,12 +44,14 @@ __all__ = [
     "DAVIES_LIMIT",
     "FARADAY",
     "T0",
+    "AcidConstant",
     "EquilibriumConstant",
     "Form",
     "FormsAtPh",
     "Potential",
     "ReactionQuantity",
     "Sample",
+    "acid_constants",
     "activity_coefficient",
     "electrons_of",
     "enthalpy",

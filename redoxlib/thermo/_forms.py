@@ -122,8 +122,8 @@ def _bare(species: Species) -> Species:
 
 
 @dataclass(frozen=True, slots=True)
-class _Step:
-    """acid = base + H+."""
+class AcidConstant:
+    """acid = base + H+ (water left out), at 25 C and infinite dilution."""
 
     acid: Species
     base: Species
@@ -132,8 +132,7 @@ class _Step:
 
 
 @lru_cache(maxsize=8)
-def _steps(tables: Tables) -> tuple[_Step, ...]:
-    """Acid constants at 25 C, the first row of each name: the choice among several is made there."""
+def _steps(tables: Tables) -> tuple[AcidConstant, ...]:
     steps = []
     for rows in tables.equilibria.values():
         row = next((r for r in rows if r.quantity == "pKa"), None)
@@ -143,14 +142,19 @@ def _steps(tables: Tables) -> tuple[_Step, ...]:
     return tuple(steps)
 
 
-def _step(row: EquilibriumRow) -> _Step | None:
+def acid_constants(tables: Tables | None = None) -> tuple[AcidConstant, ...]:
+    """Tabulated acid constants, the first row of each name: the choice among several is made there."""
+    return _steps(tables or shipped())
+
+
+def _step(row: EquilibriumRow) -> AcidConstant | None:
     equation = Equation.parse(row.equilibrium)
     acids = [(n, s) for n, s in equation.reactants if _bare(s) != WATER]
     bases = [(n, s) for n, s in equation.products if not is_proton(s) and _bare(s) != WATER]
     protons = [n for n, s in equation.products if is_proton(s)]
     if len(acids) != 1 or len(bases) != 1 or protons != [1] or acids[0][0] != 1 or bases[0][0] != 1:
         return None
-    return _Step(acids[0][1], bases[0][1], row.value, row.sources)
+    return AcidConstant(acids[0][1], bases[0][1], row.value, row.sources)
 
 
 def species_at(species: Species | str, ph: float, *, tables: Tables | None = None) -> FormsAtPh:
