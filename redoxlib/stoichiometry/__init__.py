@@ -35,9 +35,9 @@ if TYPE_CHECKING:
     from redoxlib.stoichiometry._ionic import soluble as soluble
     from redoxlib.stoichiometry._ionic import with_counter_ions as with_counter_ions
     from redoxlib.stoichiometry._ions import ions_of as ions_of
-    from redoxlib.stoichiometry._oxidation import ElementNumbers as ElementNumbers
-    from redoxlib.stoichiometry._oxidation import OxidationNumbers as OxidationNumbers
-    from redoxlib.stoichiometry._oxidation import SiteNumber as SiteNumber
+    from redoxlib.stoichiometry._numbers import ElementNumbers as ElementNumbers
+    from redoxlib.stoichiometry._numbers import OxidationNumbers as OxidationNumbers
+    from redoxlib.stoichiometry._numbers import SiteNumber as SiteNumber
     from redoxlib.stoichiometry._oxidation import oxidation_numbers as oxidation_numbers
     from redoxlib.stoichiometry._oxidation import plausible as plausible
     from redoxlib.stoichiometry._steps import Account as Account
@@ -51,16 +51,16 @@ _HOME = {
     "Account": "_steps",
     "Balance": "_balance",
     "Check": "_check",
-    "ElementNumbers": "_oxidation",
+    "ElementNumbers": "_numbers",
     "HalfReaction": "_half",
     "HalfReactions": "_half",
     "Ionic": "_ionic",
     "MAX_MEMBERS": "_cone",
     "MAX_SPECIES": "_system",
     "MAX_SPECIES_FOR_MEMBERS": "_cone",
-    "OxidationNumbers": "_oxidation",
+    "OxidationNumbers": "_numbers",
     "Repair": "_impossible",
-    "SiteNumber": "_oxidation",
+    "SiteNumber": "_numbers",
     "Step": "_steps",
     "SymbolicBalance": "_symbolic",
     "Transition": "_choice",

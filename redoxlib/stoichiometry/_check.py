@@ -9,6 +9,7 @@ from math import gcd
 
 from redoxlib.notation import Assumption, Equation, Species
 from redoxlib.stoichiometry._ions import ions_of, is_metal, known_ions
+from redoxlib.stoichiometry._numbers import signed
 from redoxlib.stoichiometry._oxidation import oxidation_numbers, plausible
 
 __all__ = ["Check", "check", "implausible", "lost_charge"]
@@ -48,15 +49,11 @@ class Check:
             off = ", ".join(
                 f"{label} {abs(value)} too {'many' if value > 0 else 'few'} on the left"
                 if label != "charge"
-                else f"charge {_signed(value)} (left minus right)"
+                else f"charge {signed(value)} (left minus right)"
                 for label, value in self.residual.items()
             )
             head = f"not balanced: {off}"
         return "\n".join([head, *(f"  {remark}" for remark in self.remarks)])
-
-
-def _signed(value: Fraction) -> str:
-    return f"{'+' if value > 0 else '-'}{abs(value)}"
 
 
 def implausible(species: Species) -> str | None:
@@ -67,11 +64,11 @@ def implausible(species: Species) -> str | None:
     for symbol, sites in numbers.items():
         for number, _ in sites:
             if not plausible(symbol, number):
-                return f"{species}: {symbol} would be {_signed(Fraction(number))}, which is not known"
+                return f"{species}: {symbol} would be {signed(Fraction(number))}, which is not known"
         mean = Fraction(sites.average)
         below = mean < 0 and "O" in species.elements and any(n == -2 for n, _ in numbers["O"])
         if below and (is_metal(symbol) or symbol in ("S", "P", "Cl", "Br", "I", "As")) and _oxo(species):
-            return f"{species}: {symbol} would be {_signed(mean)} beside oxygen at -2"
+            return f"{species}: {symbol} would be {signed(mean)} beside oxygen at -2"
     if len(species.elements) == 1 and species.charge:
         ((symbol, count),) = species.elements.items()
         if is_metal(symbol) and species.charge < 0:

@@ -17,11 +17,12 @@ from itertools import combinations, product
 from redoxlib.notation import Species
 from redoxlib.stoichiometry._cone import feasible_or_certificate
 from redoxlib.stoichiometry._ions import ions_of
+from redoxlib.stoichiometry._numbers import signed
 from redoxlib.stoichiometry._oxidation import sites_of
 from redoxlib.stoichiometry._solve import null_space, primitive
 from redoxlib.stoichiometry._system import CHARGE, System, whole
 
-__all__ = ["MAX_SPECIES_FOR_CHOICE", "Choice", "Transition", "choose", "signed"]
+__all__ = ["MAX_SPECIES_FOR_CHOICE", "Choice", "Transition", "choose", "transitions_of"]
 
 MAX_SPECIES_FOR_CHOICE = 32
 # Work spent on one choice, in units of one matrix entry cubed: some tenths of a second at most.
@@ -31,11 +32,6 @@ _MAX_CANDIDATES = 12
 _EXTRA_TRANSITIONS = 1
 
 State = tuple[Fraction, str]
-
-
-def signed(value: Fraction | int) -> str:
-    """Write an oxidation number with its sign."""
-    return "0" if value == 0 else f"{'+' if value > 0 else '-'}{abs(value)}"
 
 
 @dataclass(frozen=True, slots=True)

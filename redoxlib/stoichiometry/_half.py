@@ -12,12 +12,13 @@ from redoxlib.notation import Equation, Phase, Species
 from redoxlib.stoichiometry._choice import Transition, choose, transitions_of
 from redoxlib.stoichiometry._complete import medium_of
 from redoxlib.stoichiometry._ionic import dissolve
+from redoxlib.stoichiometry._numbers import plain
 from redoxlib.stoichiometry._solve import null_space
 from redoxlib.stoichiometry._system import System, whole
 
 __all__ = ["HalfReaction", "HalfReactions", "half_reactions"]
 
-_MOST_HELPERS = 2
+_MOST_ADDED = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,11 +154,7 @@ def half_reactions(equation: str | Equation, medium: str | float | None = None) 
     for transition in transitions:
         passed[transition.is_oxidation] += (transition.atoms or 0) * abs(transition.electrons_per_atom)
     scale = Fraction(vector[0]) / Fraction((net.reactants + net.products)[0][0])
-    return HalfReactions(oxidation, reduction, net, _plain(max(passed) / scale))
-
-
-def _plain(value: Fraction) -> int | Fraction:
-    return value.numerator if value.denominator == 1 else value
+    return HalfReactions(oxidation, reduction, net, plain(max(passed) / scale))
 
 
 def _typed(species: Species, everything: Sequence[Species]) -> Species:
@@ -246,16 +243,18 @@ def _half(couple: tuple[Transition, ...], net: Equation, carriers: Sequence[Spec
     oxidation = couple[0].is_oxidation
     others = [s for _, s in net.reactants + net.products if s not in carriers and s.elements]
     options = _ends(couple, net, carriers)
-    for size in range(_MOST_HELPERS + 1):
+    for size in range(_MOST_ADDED + 1):
         for left, right in options:
             bystanders = [s for s in others if s not in left and s not in right]
-            for helpers in combinations(bystanders, size):
-                free = [s for s in (*carriers, *helpers) if s not in left and s not in right]
+            for additions in combinations(bystanders, size):
+                free = [s for s in (*carriers, *additions) if s not in left and s not in right]
                 # The side of the electrons is known, so they are typed there.
                 sides = (left, [*right, electron]) if oxidation else ([*left, electron], right)
                 system = System(*sides, free)
                 vector = _only_vector(system)
-                if vector is None or not all(vector[system.species.index(helper)] for helper in helpers):
+                if vector is None or not all(
+                    vector[system.species.index(addition)] for addition in additions
+                ):
                     continue
                 count = vector[system.species.index(electron)]
                 equation = _ordered(system.equation(vector), electron)
@@ -331,7 +330,7 @@ def _times(halves: list[HalfReaction], net: Equation) -> list[HalfReaction]:
             half.couple,
             half.is_oxidation,
             half.transitions,
-            _plain(Fraction(value, scale)),
+            plain(Fraction(value, scale)),
         )
         for half, value in zip(halves, basis[0][1:], strict=True)
     ]

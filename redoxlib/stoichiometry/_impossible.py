@@ -270,8 +270,10 @@ def _half_reaction(left: list[Species], right: list[Species]) -> Iterator[Repair
         return
     bare = {_bare(s) for s in typed}
     basic = any(str(s) == "OH^-" for s in bare)
-    helpers = [s for s in (_read(t) for t in ("H2O", "OH^-" if basic else "H^+", _ELECTRON)) if s is not None]
-    free = [s for s in helpers if s not in bare]
+    additions = [
+        s for s in (_read(t) for t in ("H2O", "OH^-" if basic else "H^+", _ELECTRON)) if s is not None
+    ]
+    free = [s for s in additions if s not in bare]
     if _solved(left, right, [s for s in free if s.elements]) is not None:
         return
     equation = _solved(left, right, free)
@@ -464,7 +466,7 @@ def _respelled(species: Species) -> Iterator[Species]:
 
 
 def _respelled_repairs(left: list[Species], right: list[Species], medium: list[Species]) -> Iterator[Repair]:
-    helpers = medium or [
+    additions = medium or [
         s for s in (_read("H2O"), _read("H^+")) if s is not None and s not in left and s not in right
     ]
     for side, is_left in ((left, True), (right, False)):
@@ -476,7 +478,7 @@ def _respelled_repairs(left: list[Species], right: list[Species], medium: list[S
                 sides = (new, right) if is_left else (left, new)
                 equation = _solved(*sides, medium)
                 if equation is None and _suspect(species):
-                    equation = _solved(*sides, helpers)
+                    equation = _solved(*sides, additions)
                 if equation is not None:
                     yield Repair("replace", f"read {species} as {other}", equation)
 

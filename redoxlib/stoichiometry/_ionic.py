@@ -18,6 +18,7 @@ from redoxlib.errors import DomainError
 from redoxlib.notation import Equation, Phase, Species
 from redoxlib.stoichiometry._formula import tree
 from redoxlib.stoichiometry._ions import Ions, ions_of
+from redoxlib.stoichiometry._numbers import plain
 from redoxlib.stoichiometry._system import System
 
 __all__ = ["Ionic", "dissolve", "salt_of", "soluble", "with_counter_ions"]
@@ -181,7 +182,7 @@ def dissolve(equation: str | Equation) -> Ionic:
         common = min(net_left[species], net_right.get(species, Fraction(0)))
         if common:
             if net_left[species] == net_right[species]:
-                spectators.append((_plain(common), species))
+                spectators.append((plain(common), species))
             for total in (net_left, net_right):
                 total[species] -= common
                 if not total[species]:
@@ -190,14 +191,10 @@ def dissolve(equation: str | Equation) -> Ionic:
     return Ionic(full, _equation(left, right), net, tuple(spectators), tuple(dict.fromkeys(remarks)))
 
 
-def _plain(value: Fraction) -> int | Fraction:
-    return value.numerator if value.denominator == 1 else value
-
-
 def _equation(left: Mapping[Species, Fraction], right: Mapping[Species, Fraction]) -> Equation:
     return Equation.of(
-        [(_plain(count), species) for species, count in left.items()],
-        [(_plain(count), species) for species, count in right.items()],
+        [(plain(count), species) for species, count in left.items()],
+        [(plain(count), species) for species, count in right.items()],
     )
 
 

@@ -7,15 +7,22 @@ textbook number is given and the remark says what the bond count would give.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from functools import lru_cache
-from typing import NamedTuple, TypeAlias
 
 from redoxlib.errors import DomainError
 from redoxlib.notation import Species
 from redoxlib.stoichiometry._formula import composition, same_atoms, tree
 from redoxlib.stoichiometry._ions import cation_charges, ions_of, is_metal
+from redoxlib.stoichiometry._numbers import (
+    ElementNumbers,
+    Number,
+    OxidationNumbers,
+    SiteNumber,
+    plain,
+    signed,
+)
 from redoxlib.stoichiometry._organic import carbon_sites, peroxo_oxygens, sulfur_number
 from redoxlib.stoichiometry._states import (
     ELECTRONEGATIVITY,
@@ -27,8 +34,6 @@ from redoxlib.stoichiometry._states import (
 )
 
 __all__ = ["ElementNumbers", "OxidationNumbers", "SiteNumber", "oxidation_numbers", "plausible", "sites_of"]
-
-Number: TypeAlias = int | Fraction
 
 _PLUS_ONE = frozenset({"Li", "Na", "K", "Rb", "Cs", "Fr"})
 _PLUS_TWO = frozenset({"Be", "Mg", "Ca", "Sr", "Ba", "Ra", "Zn", "Cd"})
@@ -49,82 +54,6 @@ _NEUTRAL_LIGANDS = (
     "C2H4",
 )
 _AVERAGE = "average over {count} atoms: the formula alone does not say which of them differ"
-
-
-class SiteNumber(NamedTuple):
-    """An oxidation number and how many atoms of the formula have it."""
-
-    number: Number
-    count: Number  # type: ignore[assignment]  # hides tuple.count, which nobody needs on a pair
-
-
-class ElementNumbers(tuple[SiteNumber, ...]):
-    """The numbers of one element, highest first, each with its count of atoms."""
-
-    remark: str = ""
-
-    @property
-    def average(self) -> Number:
-        """Mean over the atoms of this element."""
-        total = sum((Fraction(site.count) for site in self), Fraction(0))
-        return _plain(sum((Fraction(site.number) * site.count for site in self), Fraction(0)) / total)
-
-    def __str__(self) -> str:
-        parts = []
-        for number, count in self:
-            parts.append(_signed(number) + (f" (x{count})" if len(self) > 1 or count != 1 else ""))
-        return ", ".join(parts)
-
-
-class OxidationNumbers(Mapping[str, ElementNumbers]):
-    """Oxidation numbers of one species: element symbol to its numbers with counts.
-
-    Attributes
-    ----------
-    species : Species
-        What was asked about.
-    average : mapping of str to int or Fraction
-        Mean number of each element.
-    remark : str
-        What a reader should know (shared bonds, averages, other conventions); empty when nothing.
-    """
-
-    __slots__ = ("_numbers", "remark", "species")
-
-    def __init__(self, species: Species, numbers: Mapping[str, ElementNumbers], remark: str) -> None:
-        self.species = species
-        self._numbers = dict(numbers)
-        self.remark = remark
-
-    def __getitem__(self, symbol: str) -> ElementNumbers:
-        return self._numbers[symbol]
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._numbers)
-
-    def __len__(self) -> int:
-        return len(self._numbers)
-
-    @property
-    def average(self) -> Mapping[str, Number]:
-        """Mean number of each element."""
-        return {symbol: numbers.average for symbol, numbers in self._numbers.items()}
-
-    def __repr__(self) -> str:
-        return f"<OxidationNumbers {self}>"
-
-    def __str__(self) -> str:
-        text = f"{self.species}: " + "; ".join(f"{s} {n}" for s, n in self._numbers.items())
-        return text + (f" [{self.remark}]" if self.remark else "")
-
-
-def _plain(value: Fraction | int) -> Number:
-    value = Fraction(value)
-    return value.numerator if value.denominator == 1 else value
-
-
-def _signed(value: Number) -> str:
-    return "0" if value == 0 else f"{'+' if value > 0 else '-'}{abs(value)}"
 
 
 def plausible(symbol: str, number: Number) -> bool:
@@ -378,19 +307,19 @@ def _last(unit: _Unit) -> None:
         if bounds is not None and number > bounds[1] and oxygen and oxygen[0][0] == -2:
             excess = unit.rest - bounds[1] * Fraction(count)
             if excess.denominator == 1 and 0 < excess <= oxygen[0][1]:
-                plain = oxygen[0][1] - int(excess)
-                unit.done["O"] = [(Fraction(-1), int(excess))] + ([(Fraction(-2), plain)] if plain else [])
+                usual = oxygen[0][1] - int(excess)
+                unit.done["O"] = [(Fraction(-1), int(excess))] + ([(Fraction(-2), usual)] if usual else [])
                 unit.rest -= excess
                 number = Fraction(bounds[1])
                 unit.remarks.append(
-                    f"{symbol} cannot exceed {_signed(bounds[1])}: {excess} O read as peroxo oxygen at -1"
+                    f"{symbol} cannot exceed {signed(bounds[1])}: {excess} O read as peroxo oxygen at -1"
                 )
         unit.put(symbol, number)
         if number.denominator != 1 and count != 1:
             unit.remarks.append(f"{symbol}: {_AVERAGE.format(count=count)}")
         if not plausible(symbol, number):
             unit.remarks.append(
-                f"{symbol} {_signed(_plain(number))} is outside the known range: check the formula"
+                f"{symbol} {signed(plain(number))} is outside the known range: check the formula"
             )
     elif unit.rest:
         _spread(unit)
@@ -410,7 +339,7 @@ def _spread(unit: _Unit) -> None:
         unit.remarks.append(f"{symbol} carries what the usual numbers leave over ({what}?)")
         if not plausible(symbol, number):
             unit.remarks.append(
-                f"{symbol} {_signed(_plain(number))} is outside the known range: check the formula"
+                f"{symbol} {signed(plain(number))} is outside the known range: check the formula"
             )
         return
     symbol = next(iter(unit.done))
@@ -448,7 +377,7 @@ def _rules(atoms: frozenset[tuple[str, Number]], charge: int, spelling: str) -> 
             unit.remarks.append(f"{symbol}: {_AVERAGE.format(count=counts[symbol])}")
         if not plausible(symbol, number):
             unit.remarks.append(
-                f"{symbol} {_signed(_plain(number))} is outside the known range: check the formula"
+                f"{symbol} {signed(plain(number))} is outside the known range: check the formula"
             )
         return unit.result()
     if _peroxynitrite(unit):
@@ -500,7 +429,7 @@ def _numbers(species: Species, spelling: str) -> tuple[Sites, tuple[str, ...]]:
         for symbol, numbers in sites.items():
             slot = total.setdefault(symbol, {})
             for number, times in numbers:
-                slot[number] = _plain(Fraction(slot.get(number, 0)) + Fraction(times) * count)
+                slot[number] = plain(Fraction(slot.get(number, 0)) + Fraction(times) * count)
     ordered: Sites = {
         symbol: tuple((n, total[symbol][n]) for n in sorted(total[symbol], reverse=True))
         for symbol in species.elements
@@ -562,7 +491,7 @@ def oxidation_numbers(text: str | Species) -> OxidationNumbers:
     numbers: dict[str, ElementNumbers] = {}
     for symbol in species.elements:
         entry = ElementNumbers(
-            SiteNumber(_plain(number), _plain(Fraction(count))) for number, count in sites[symbol]
+            SiteNumber(plain(number), plain(Fraction(count))) for number, count in sites[symbol]
         )
         if len(entry) > 1 or any(isinstance(site.number, Fraction) for site in entry):
             entry.remark = next((r for r in remarks if r.startswith(f"{symbol}: ")), "; ".join(remarks))

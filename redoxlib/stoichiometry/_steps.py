@@ -8,9 +8,9 @@ from fractions import Fraction
 from math import lcm
 
 from redoxlib.notation import Equation, Phase, Species
-from redoxlib.stoichiometry._choice import signed
 from redoxlib.stoichiometry._complete import complete, medium_of
 from redoxlib.stoichiometry._half import HalfReaction, half_reactions
+from redoxlib.stoichiometry._numbers import signed
 
 __all__ = ["Account", "Step", "steps"]
 

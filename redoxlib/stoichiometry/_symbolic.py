@@ -14,6 +14,7 @@ from math import gcd, lcm
 
 from redoxlib.errors import DomainError, ImpossibleError, NotUniqueError
 from redoxlib.notation import Equation, Polynomial, Species, SymbolicSpecies, parse_symbolic_equation
+from redoxlib.stoichiometry._numbers import plain
 from redoxlib.stoichiometry._solve import Poly, polynomial_null_space, real_root_texts
 
 __all__ = ["SymbolicBalance", "balance_symbolic"]
@@ -88,7 +89,7 @@ class SymbolicBalance:
                         f"for {given} the coefficient of {species} is {count}",
                         hint="; ".join(self.conditions) or None,
                     )
-                terms.append((_plain(count), _species(species, exact)))
+                terms.append((plain(count), _species(species, exact)))
             sides.append(terms)
         return Equation.of(sides[0], sides[1]).reduced()
 
@@ -102,10 +103,6 @@ class SymbolicBalance:
             lines.append("  valid for " + (self.valid or "; ".join(self.conditions)))
         lines += [f"  {note}" for note in (*self.degenerate, *self.divisors)]
         return "\n".join(lines)
-
-
-def _plain(value: Fraction) -> int | Fraction:
-    return value.numerator if value.denominator == 1 else value
 
 
 def _term(coefficient: Polynomial, species: SymbolicSpecies) -> str:
@@ -126,7 +123,7 @@ def _species(species: SymbolicSpecies, values: Mapping[str, Fraction]) -> Specie
                 f"{species} would hold {count} {symbol}", hint="choose letters that keep counts positive"
             )
         if count:
-            counts[symbol] = _plain(count)
+            counts[symbol] = plain(count)
     return Species.of(counts, species.charge, species.phase)
 
 

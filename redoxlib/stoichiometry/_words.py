@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from redoxlib.stoichiometry._choice import Transition, signed, transitions_of
+from redoxlib.stoichiometry._choice import Transition, transitions_of
+from redoxlib.stoichiometry._numbers import signed
 from redoxlib.stoichiometry._solve import null_space, primitive
 from redoxlib.stoichiometry._system import System
 
