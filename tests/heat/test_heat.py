@@ -1,0 +1,89 @@
+"""Heat of the batch: sums, bounds, classes still possible."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from redoxlib.data import shipped
+from redoxlib.heat import acid_dilution, batch_heat, boiling_point, exotherm, pot_heat_capacity
+from redoxlib.job import Job
+from redoxlib.quantity import Quantity, Unknown
+from redoxlib.routes import Route, build_route
+
+
+def route(text: str = "Br^- -> Br2", key: str = "H2O2", **fields: Any) -> Route:
+    built = build_route(Job(text, **fields), shipped().oxidants[key])
+    assert isinstance(built, Route)
+    return built
+
+
+def value(quantity: Quantity | Unknown) -> float:
+    assert isinstance(quantity, Quantity), quantity
+    return quantity.value
+
+
+def test_the_rise_is_heat_over_heat_capacity() -> None:
+    built = route()
+    figures = exotherm(built)
+    assert value(figures.rise) == pytest.approx(
+        -1000 * value(batch_heat(built)) / pot_heat_capacity(built).value
+    )
+    assert value(figures.mtsr) == pytest.approx(25 + value(figures.rise))
+
+
+def test_a_pot_of_water_has_the_heat_capacity_of_water() -> None:
+    dilute = route("Mn^2+ -> MnO2", "KMnO4", purpose="remove")
+    assert pot_heat_capacity(dilute).value == pytest.approx(4.18 * dilute.pot_grams, rel=1e-3)
+
+
+def test_two_liquid_phases_boil_below_either_liquid() -> None:
+    # bromine 58.8 C, water 100 C; together about 54 C
+    assert 50 < value(boiling_point(route())) < 57
+
+
+@pytest.mark.parametrize(("concentration", "classes"), [("0.5 mol/L", (1, 2, 5)), ("8 mol/L", (3, 4, 5))])
+def test_classes_still_possible_without_a_decomposition_temperature(
+    concentration: str, classes: tuple[int, ...]
+) -> None:
+    figures = exotherm(route(concentration=concentration))
+    assert figures.classes == classes
+    assert classes != (1,)
+
+
+def test_an_unknown_heat_stays_unknown() -> None:
+    figures = exotherm(route(key="peracetic"))
+    assert isinstance(figures.rise, Unknown)
+    assert figures.severity == "unknown"
+
+
+class TestAcidDilution:
+    """The heat of diluting sulfuric acid follows the integral heats of solution."""
+
+    def test_neat_acid_into_much_water_gives_the_handbook_heat(self) -> None:
+        built = route(acid="sulfuric acid 98 % w/w", concentration="0.2 mol/L")
+        acid = built.charge("acid")
+        assert acid is not None
+        per_mol = value(acid_dilution(acid, built.water_grams)) / acid.mol
+        # integral heat of solution in some hundred mol of water, less what the bottle has given already
+        assert -80 < per_mol < -60
+
+    @given(st.floats(10, 5000), st.floats(10, 5000))
+    def test_more_water_never_gives_less_heat(self, a: float, b: float) -> None:
+        acid = route(acid="sulfuric acid 98 % w/w").charge("acid")
+        assert acid is not None
+        little, much = sorted((a, b))
+        assert value(acid_dilution(acid, much)) <= value(acid_dilution(acid, little)) + 1e-9
+
+    def test_no_acid_no_heat(self) -> None:
+        assert value(acid_dilution(None, 1000.0)) == 0.0
+
+    def test_an_acid_without_a_table_is_unknown(self) -> None:
+        acid = route(acid="hydrobromic acid 48 % w/w").charge("acid")
+        if acid is None:
+            pytest.fail("the route should charge the declared acid")
+        assert isinstance(acid_dilution(replace(acid), 1000.0), Unknown)
