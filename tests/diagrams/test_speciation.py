@@ -58,9 +58,7 @@ class TestBalances:
         pka = shipped().equilibria[name][0].value
         assert logs[Species.parse(base)] - logs[Species.parse(acid)] == pytest.approx(ph - pka, abs=1e-6)
 
-    @given(
-        st.sampled_from([("S", 4), ("Cl", 1), ("Br", 1), ("S", -2), ("C", 4), ("As", 5)]), st.floats(0, 14)
-    )
+    @given(st.sampled_from([("S", 4), ("Cl", 1), ("Br", 1), ("C", 4), ("As", 5)]), st.floats(0, 14))
     def test_shares_are_those_of_species_at(self, case: tuple[str, int], ph: float) -> None:
         found = _diagram(case, 1e-6).at(ph)
         shares = thermo.species_at(next(iter(found.log10)), ph)
