@@ -12,7 +12,7 @@ May import: data, notation, quantity, errors.  numpy is loaded by the first equi
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 from math import log, prod
@@ -69,14 +69,28 @@ class Composition:
         Most Newton steps any condition took.
     """
 
-    system: System
+    system: System = field(repr=False)
     shape: tuple[int, ...]
-    volume_l: Any
-    mol: Any
-    log10_activity: Any
-    drawn: Any
+    volume_l: Any = field(repr=False)
+    mol: Any = field(repr=False)
+    log10_activity: Any = field(repr=False)
+    drawn: Any = field(repr=False)
     closure: float
     steps: int
+
+    def __str__(self) -> str:
+        """Concentrations and amounts of the first condition, the largest first."""
+        lines = []
+        for i in sorted(range(len(self.system.species)), key=lambda i: -self.mol[0, i]):
+            s, mol = self.system.species[i], float(self.mol[0, i])
+            if mol <= 0.0:
+                continue
+            dissolved = s.phase is Phase.AQUEOUS
+            lines.append(
+                f"{s!s:<14} {mol / float(self.volume_l[0]) if dissolved else mol:10.3e} "
+                + ("mol/L" if dissolved else "mol")
+            )
+        return "\n".join(lines)
 
     def _column(self, array: Any, species: str | Species) -> Any:
         column = array[:, self.system.index(species)].reshape(self.shape)
@@ -112,13 +126,23 @@ class Composition:
 
 
 @lru_cache(maxsize=256)
-def _conserved(chosen: System, fixed: tuple[int, ...]) -> tuple[tuple[int, ...], ...]:
+def _arrays(chosen: System, fixed: tuple[int, ...]) -> tuple[Any, Any]:
+    """Conserved quantities and reactions of a system as arrays; worked out once."""
+    import numpy as np
+
+    rows = chosen.stoichiometry
+    return np.array(_conserved(chosen, rows, fixed), dtype=float), np.array(rows, dtype=float)
+
+
+def _conserved(
+    chosen: System, stoichiometry: tuple[tuple[Fraction, ...], ...], fixed: tuple[int, ...]
+) -> tuple[tuple[int, ...], ...]:
     """Whole-number quantities that no reaction of the system changes and that fixed species do not carry.
 
     The exact null space of the reactions, one row more for each fixed species.
     """
     width = len(chosen.species)
-    rows: list[list[Fraction]] = [[Fraction(n) for n in r] for r in chosen.stoichiometry]
+    rows: list[list[Fraction]] = [list(r) for r in stoichiometry]
     rows += [[Fraction(int(i == f)) for i in range(width)] for f in fixed]
     pivots: list[int] = []
     done = 0
@@ -194,11 +218,10 @@ def equilibrium(
     ----------
     .. [1] Smith and Missen, Chemical Reaction Equilibrium Analysis, Wiley 1982, ch. 6 and 9.
     .. [2] Morel and Hering, Principles and Applications of Aquatic Chemistry, Wiley 1993, ch. 1.
-    .. [3] Wright, Primal-Dual Interior-Point Methods, SIAM 1997.
 
     >>> water = equilibrium("bromine water", {"Br2(aq)": 0.01})
     >>> print(f"{water.concentration('HBrO'):.2e}")
-    3.13e-04
+    3.24e-04
     """
     import numpy as np
 
@@ -222,8 +245,8 @@ def equilibrium(
     _check(chosen, given, litres, space, held)
 
     free = [i for i in range(width) if i not in held]
-    conserved = np.array(_conserved(chosen, tuple(held)), dtype=float)[:, free]
-    reactions = np.array(chosen.stoichiometry, dtype=float)
+    conserved, reactions = _arrays(chosen, tuple(held))
+    conserved = conserved[:, free]
     unit = np.zeros((len(held), width))
     unit[np.arange(len(held)), list(held)] = 1.0
     right = np.vstack(
@@ -356,7 +379,7 @@ def interhalogen_fraction(found: Composition, halogen: str = "Br") -> Any:
     if not mixed:
         raise DomainError(f"the system {found.system.name!r} has no mixed halogen of {halogen}")
     total = np.asarray(found.atoms(halogen))
-    if not bool((total > 0).all()):
+    if not bool((total > 1e-20 * found.mol.sum(axis=1).reshape(found.shape)).all()):
         raise DomainError(f"no {halogen} in the pot")
     share = np.asarray(found.atoms(halogen, mixed)) / total
     return float(share) if share.shape == () else share

@@ -33,9 +33,11 @@ TRACE = 1e-30
 
 _CANCELLED = 1e-14  # a total this small against its terms is rounding, not matter
 _GAP = 1e-13  # balances are settled when they close to this share of what goes in and out
-_STEP = 4.0  # largest change of any ln(activity) of a basis species in one Newton step
+_STEP = 16.0  # largest change of any ln(activity) of a basis species in one Newton step
+_BLOCK = 1024  # conditions handled at once, so that their tableaux stay in the cache
 _LEVEL = 1e-12  # ln(saturation) that counts as saturated
 _NOTHING = 1e-25  # share of the whole below which a phase is not there
+_RESTART = 6  # Newton steps after which a condition is swept again
 _REBASE = 8.0  # a species this much more abundant than a basis species takes its place
 
 
@@ -264,7 +266,6 @@ class _State:
 
     def start(self) -> None:
         """Amounts of the linear programme; then sweeps of coordinate ascent over the potentials."""
-        at = np.arange(len(self.basis))
         phase = self.problem.phase[self.basis]
         for p in range(len(self.members)):
             self.held[:, p] = np.where(phase == p, self.total, 0.0).sum(axis=1)
@@ -287,25 +288,38 @@ class _State:
         log_size = np.take_along_axis(self.log_size, self.basis, axis=1)
         own_phase = ~self.sized[self.basis]
         self.potential = np.where(own_phase, 0.0, np.log(positive) - np.where(own_phase, 0.0, log_size))
+        self.sweep(4)
+
+    def sweep(self, times: int) -> None:
+        """Coordinate ascent: each balance in turn is met by its own potential, in logarithms.
+
+        The phases keep their amounts.  Far from the solution this covers in one go what Newton steps,
+        which shrink an amount by a factor e at most, would take tens for.
+        """
         activity = self.log_activity()
-        left = np.where(own_phase, 0.0, self.total)
-        for _ in range(4):
+        own_phase = ~self.sized[self.basis]
+        _, share = self.shares(activity)
+        held = np.where(self.sized, 0.0, share * (self.held @ self.members))
+        left = self.total - (self.tableau @ held[:, :, None])[:, :, 0]
+        dissolved = np.flatnonzero(self.sized)
+        for _ in range(times):
             for k in range(left.shape[1]):
-                row = self.tableau[:, k, :] * self.sized
-                amount = np.exp(np.clip(activity + self.log_size, -600.0, 300.0)) * self.sized
+                row = self.tableau[:, k, dissolved]
+                gain, loss = np.maximum(row, 0.0), np.maximum(-row, 0.0)
+                fixed_up, fixed_down = np.maximum(-left[:, k], 0.0), np.maximum(left[:, k], 0.0)
                 for _inner in range(2):
-                    gain, loss = np.maximum(row, 0.0), np.maximum(-row, 0.0)
-                    up = (gain * amount).sum(axis=1) + np.maximum(-left[:, k], 0.0)
-                    down = (loss * amount).sum(axis=1) + np.maximum(left[:, k], 0.0)
+                    logs = activity[:, dissolved] + self.log_size[:, dissolved]
+                    amount = np.exp(np.clip(logs, -600.0, 300.0))
+                    gains, losses = gain * amount, loss * amount
+                    up, down = gains.sum(axis=1) + fixed_up, losses.sum(axis=1) + fixed_down
                     ok = (up > 0) & (down > 0) & ~own_phase[:, k]
-                    steep = (gain**2 * amount).sum(axis=1) / np.where(ok, up, 1.0)
-                    steep += (loss**2 * amount).sum(axis=1) / np.where(ok, down, 1.0)
+                    steep = (gain * gains).sum(axis=1) / np.where(ok, up, 1.0)
+                    steep += (loss * losses).sum(axis=1) / np.where(ok, down, 1.0)
                     ok &= steep > 1e-12
                     change = np.log(np.where(ok, down, 1.0)) - np.log(np.where(ok, up, 1.0))
                     change = np.where(ok, change / np.where(ok, steep, 1.0), 0.0)
-                    self.potential[at, k] += change
+                    self.potential[:, k] += change
                     activity += self.tableau[:, k, :] * change[:, None]
-                    amount = np.exp(np.clip(activity + self.log_size, -600.0, 300.0)) * self.sized
 
     def keep(self, which: NDArray[np.bool_]) -> None:
         """Drop the settled conditions."""
@@ -409,10 +423,26 @@ def _scaled_solve(
 
 def solve(problem: Problem, *, steps: int = 200) -> Solution:
     """Solve all conditions; those that did not settle in *steps* Newton steps are marked."""
+    bases = _Bases(problem.conserved)
+    parts = []
+    for start in range(0, len(problem.feed), _BLOCK):
+        block = slice(start, start + _BLOCK)
+        part = Problem(
+            problem.conserved, problem.offset[block], problem.feed[block], problem.size[block], problem.phase
+        )
+        parts.append(_solve_block(part, bases, steps))
+    return Solution(
+        np.concatenate([p.amount for p in parts]),
+        np.concatenate([p.log_activity for p in parts]),
+        np.concatenate([p.steps for p in parts]),
+        np.concatenate([p.converged for p in parts]),
+    )
+
+
+def _solve_block(problem: Problem, bases: _Bases, steps: int) -> Solution:
     m, s = problem.feed.shape
     count = int(problem.phase.max(initial=-1)) + 1
     members = np.array([problem.phase == p for p in range(count)], dtype=float).reshape(count, s)
-    bases = _Bases(problem.conserved)
     sized = problem.phase < 0
     typical = np.log(max(1e-6, float(np.median(problem.feed.sum(axis=1) / problem.size.max(axis=1)))))
     cost = -problem.offset.mean(axis=0) + np.where(sized, typical, 0.0)
@@ -432,6 +462,9 @@ def solve(problem: Problem, *, steps: int = 200) -> Solution:
             if _most_abundant(tableau, state.basis, weight):
                 state.rebase(present)
                 present = state.log_activity()
+        if turn % _RESTART == _RESTART - 1:
+            state.sweep(2)
+            present = state.log_activity()
         settled = state.newton(present)
         if settled.any():
             done = todo[settled]
