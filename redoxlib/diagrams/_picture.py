@@ -58,6 +58,10 @@ class Picture:
             raise ValueError(f"{target.name!r} does not end in .svg, .png or .txt")
         return target
 
+    def _repr_svg_(self) -> str:
+        """What a notebook shows."""
+        return self.svg()
+
     def _flat(self) -> str:
         """The SVG with one set of colours, for a renderer that knows no media queries."""
         plain = re.sub(r"<style>.*?</style>", "", self.svg(), flags=re.DOTALL)

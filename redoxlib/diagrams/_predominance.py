@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from redoxlib.data import Tables, shipped
 from redoxlib.diagrams._picture import Picture
-from redoxlib.diagrams._points import Point, conversion, family_remarks, points_of, sources_of
+from redoxlib.diagrams._points import STEP, F, Point, conversion, family_remarks, points_of, sources_of
 from redoxlib.errors import DomainError
 from redoxlib.notation import Equation, Phase, Species
-from redoxlib.thermo import nernst_slope
+from redoxlib.thermo import electrons_of, gibbs, nernst_slope, proton_count
 
 Corner = tuple[float, float]
 """pH and potential, V."""
@@ -56,6 +56,8 @@ class Boundary:
         V per unit of pH; None for an upright line.
     equation : Equation
         What happens on crossing it, a reduction where electrons pass.
+    uncertainty : float
+        Of the intercept, V (of an upright line, of its pH), from the rows of this equation.
     """
 
     first: Species
@@ -65,6 +67,7 @@ class Boundary:
     intercept: float
     slope: float | None
     equation: Equation
+    uncertainty: float
 
     def __str__(self) -> str:
         if self.slope is None:
@@ -175,7 +178,7 @@ def predominance(
         for index, rival_or_none in enumerate(polygon.edges):
             start, end = corners[index], corners[(index + 1) % len(corners)]
             if rival_or_none is not None and points.index(rival_or_none) > here:
-                boundaries.append(_boundary(point, rival_or_none, start, end, activity))
+                boundaries.append(_boundary(point, rival_or_none, (start, end), activity, tables))
     shown = {region.species for region in regions}
     regions.sort(key=lambda r: (-r.state, str(r.species)))
     return Predominance(
@@ -243,14 +246,19 @@ class _Polygon:
         return _Polygon(corners, edges)
 
 
-def _boundary(one: Point, other: Point, start: Corner, end: Corner, activity: float) -> Boundary:
+def _boundary(
+    one: Point, other: Point, ends: tuple[Corner, Corner], activity: float, tables: Tables
+) -> Boundary:
     a = one.per_ph - other.per_ph
     b = one.per_volt - other.per_volt
     c = one.constant + one.diluted(activity) - other.constant - other.diluted(activity)
     equation = conversion(one, other)
+    spread = gibbs(equation, tables=tables).uncertainty or 0.0
     if abs(b) < _TINY:
-        return Boundary(one.species, other.species, start, end, -c / a, None, equation)
-    return Boundary(one.species, other.species, start, end, -c / b, -a / b, equation)
+        spread /= STEP * abs(proton_count(equation))
+        return Boundary(one.species, other.species, *ends, -c / a, None, equation, spread)
+    spread /= F * electrons_of(equation)
+    return Boundary(one.species, other.species, *ends, -c / b, -a / b, equation, spread)
 
 
 def water_lines(window: Window) -> tuple[tuple[str, Corner, Corner], ...]:

@@ -35,6 +35,7 @@ def predominance_table(diagram: Predominance) -> str:
             f"{b.first} | {b.second}",
             f"{min(b.start[0], b.end[0]):.2f} to {max(b.start[0], b.end[0]):.2f}",
             str(b),
+            f"{b.uncertainty:.2g}" if b.uncertainty else "0",
             str(b.equation),
         ]
         for b in sorted(diagram.boundaries, key=lambda b: -(b.start[1] + b.end[1]))
@@ -45,7 +46,7 @@ def predominance_table(diagram: Predominance) -> str:
     )
     alone = [f"only {diagram.regions[0].species} in this window"] if len(diagram.regions) == 1 else []
     absent = [f"nowhere lowest: {', '.join(map(str, diagram.absent))}"] if diagram.absent else []
-    body = [columns(["between", "pH", "line", "equation"], rows)] if rows else alone
+    body = [columns(["between", "pH", "line", "+-", "equation"], rows)] if rows else alone
     return "\n".join([title, "", *body, "", *absent, _notes(diagram.remarks, diagram.sources)])
 
 

@@ -85,6 +85,7 @@ def test_the_checker_of_collisions_sees_them() -> None:
 
 def test_saving_goes_by_the_ending(tmp_path: Path) -> None:
     diagram = frost("Mn")
+    assert diagram._repr_svg_() == diagram.svg()
     assert diagram.save(tmp_path / "mn.svg").read_text(encoding="utf-8") == diagram.svg()
     assert diagram.save(tmp_path / "mn.txt").read_text(encoding="utf-8") == diagram.table() + "\n"
     with pytest.raises(ValueError, match=r"\.svg, \.png or \.txt"):

@@ -80,6 +80,9 @@ class TestTheLinesAreEquilibria:
             n = thermo.electrons_of(equation)
             energy = thermo.gibbs(equation).value * 1000
             slope = thermo.nernst_slope()
+            spread = thermo.gibbs(equation).uncertainty or 0.0
+            per = n * FARADAY.value / 1000 if n else 5.70804 * abs(thermo.proton_count(equation))
+            assert boundary.uncertainty == pytest.approx(spread / per, rel=1e-4)
             for ph, volts in (boundary.start, boundary.end):
                 if n:
                     expected = -energy / (n * FARADAY.value) - slope * log_q / n
