@@ -46,16 +46,20 @@ class _Carbon:
         self.open = True
 
 
+_LONGEST = 200  # carbons in one lumped group; beyond that the average says all a reader wants to know
+
+
 def _ring_or_chain(count: int, hydrogens: int) -> list[_Carbon] | None:
     """Carbons of a lumped group such as C2H5 or C6H5; the last one is the point of attachment."""
+    ring = count == 6 and hydrogens == 5
+    if count > _LONGEST or not (ring or hydrogens == 2 * count + 1):
+        return None
     carbons = [_Carbon() for _ in range(count)]
-    if count == 6 and hydrogens == 5:
+    if ring:
         for carbon in carbons:
             carbon.links, carbon.hydrogens = 3, 1
         carbons[-1].hydrogens = 0
         return carbons
-    if hydrogens != 2 * count + 1:
-        return None
     for i, carbon in enumerate(carbons):
         carbon.links = (i > 0) + (i < count - 1)
         carbon.hydrogens = 3 if i == 0 else 2

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from itertools import pairwise
 
 import pytest
@@ -100,3 +101,9 @@ def test_an_impossible_equation_with_many_species_is_refused_with_a_certificate(
 def test_many_terms_are_checked_without_recursion() -> None:
     text = " + ".join(["H2O"] * 120) + " -> " + " + ".join(["H2O"] * 120)
     assert check(text).balanced
+
+
+def test_a_giant_lumped_group_is_judged_by_its_average_at_once() -> None:
+    found = oxidation_numbers("C400000000H800000002")
+    assert found.average["C"] == Fraction(-400000001, 200000000)
+    assert found.average["H"] == 1
