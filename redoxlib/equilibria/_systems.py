@@ -337,6 +337,23 @@ _RECIPES: dict[str, _Recipe] = {
     "iodine-chlorine": _Recipe(
         species=(*_CHLORINE_FORMS, *_IODINE_FORMS, "ICl(aq)", "ICl2^-(aq)", "HIO(aq)", "IO^-(aq)")
     ),
+    "iodine-bromine": _Recipe(
+        (
+            _Row("hydrolysis_I2", "memory", note="Burger"),
+            _Row("hydrolysis_IBr", "memory"),
+            _Row("formation_IBr2-", "memory"),
+            _Row("formation_I2Br-", "memory"),
+            _Row("exchange_HBrO_I-", "computed"),
+            _Row("formation_I3-", "palmer1984"),
+            _Row("hydrolysis_Br2", "beckwith1996", 0.5),
+            _Row("formation_Br3-", "wang1994"),
+            _Row("solubility_I2", "computed"),
+            _HYPOIODOUS,
+            _HYPOBROMOUS,
+            _WATER,
+        ),
+        note="constants of iodine bromide recalled, at about ionic strength 0.5; the others at 0 to 1.0",
+    ),
     "iodine-thiosulfate": _Recipe(species=(*_IODINE_FORMS, "S2O3^2-(aq)", "S4O6^2-(aq)")),
     "chloramine": _Recipe(
         (_Row("chloramine", "morris1983"), _Row("acid_NH4+", "perrin1982"), _HYPOCHLOROUS, _WATER),

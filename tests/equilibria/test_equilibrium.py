@@ -114,6 +114,10 @@ def test_every_provided_system_names_its_sources_and_has_independent_reactions(n
     rows = np.array([[float(x) for x in row] for row in found.stoichiometry])
     assert np.linalg.matrix_rank(rows) == len(found.reactions)
     assert all(s.phase is not Phase.UNSTATED for s in found.species)
+    # No more is conserved than elements and charge: no constant is missing between two of its forms.
+    elements = sorted({e for s in found.species for e in s.elements})
+    counts = [[float(s.elements.get(e, 0)) for e in elements] + [float(s.charge)] for s in found.species]
+    assert len(found.species) - np.linalg.matrix_rank(np.array(counts)) == len(found.reactions)
     assert all(not r.equation.residual() for r in found.reactions)
 
 

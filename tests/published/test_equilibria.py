@@ -122,6 +122,16 @@ def test_excess_chlorine_makes_iodine_chloride_atom_for_atom() -> None:
     assert interhalogen_at_dose(0.20, halogen="I") == pytest.approx(0.20, rel=0.01)
 
 
+def test_iodine_bromide_agrees_with_its_potential() -> None:
+    """IBr2- + e- -> 0.5 I2(s) + 2 Br-, 0.87 V, against I2(s)/I- 0.5355 V (both recalled): 0.33 V apart."""
+    pot = system("iodine-bromine").with_spectators("Na^+(aq)")
+    found = equilibrium(pot, {"I2(s)": 1.0, "Br2(aq)": 0.1, "Br^-": 1.0, "H^+": 1.0, "Na^+": 0.0})
+    quotient = found.log10_activity_of("I2(s)") + 2 * found.log10_activity_of("Br^-")
+    quotient -= found.log10_activity_of("IBr2^-") + found.log10_activity_of("I^-")
+    assert 0.05916 * quotient == pytest.approx(0.87 - 0.5355, abs=0.03)
+    assert interhalogen_fraction(found, "I") == pytest.approx(0.1, abs=0.01)
+
+
 def test_permanganate_leaves_no_manganese_in_neutral_water() -> None:
     """2 MnO4- to 3 Mn2+ (1.92 mg KMnO4 per mg Mn, US EPA 815-R-99-014, table 5): all of it becomes MnO2."""
     found = equilibrium("manganese", {"Mn^2+": 3e-5, "MnO4^-": 2e-5}, fixed={"pH": 7.0})
