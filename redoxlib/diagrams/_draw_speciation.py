@@ -22,6 +22,7 @@ from redoxlib.diagrams._speciation import Speciation
 
 _COLOURS = ("#3d7ecb", "#c4502f", "#7a8f3c", "#7d5ba6", "#b5852a", "#3f8f8a", "#8a5a44")
 _DECADES = 9.0
+_SWATCH = 15.0
 
 
 def draw(diagram: Speciation) -> str:
@@ -59,8 +60,8 @@ def draw(diagram: Speciation) -> str:
     canvas.frame(x, y, "pH", "log₁₀(molality / mol kg⁻¹)")
     solids = list(dict.fromkeys(say(c.solid) for c in found if c.solid is not None))
     inside = Box(x.start + 3, y.end + 3, x.end - 3, y.start - 3)
-    for words, _, curve in curves:
-        _label(canvas, words, curve, inside)
+    for words, colour, curve in curves:
+        _label(canvas, words, colour, curve, inside)
     if solids:
         canvas.text(LEFT, BOTTOM + 58, f"shaded: saturated with {', '.join(solids)}", size=11, anchor="start")
     return canvas.document()
@@ -80,10 +81,10 @@ def _saturated(canvas: Canvas, x: Axis, y: Axis, marks: list[tuple[float, bool]]
             start = None
 
 
-def _label(canvas: Canvas, words: str, curve: list[Spot], inside: Box) -> None:
+def _label(canvas: Canvas, words: str, colour: str, curve: list[Spot], inside: Box) -> None:
     """Write the name just above or below its curve, where the curve is high and nothing is in the way."""
     size = 12.5
-    width, height = extent(words, size), size * 1.3
+    width, height = extent(words, size) + _SWATCH, size * 1.3
     best: tuple[float, Box] | None = None
     for index in range(4, len(curve) - 4, 3):
         spot = curve[index]
@@ -107,5 +108,11 @@ def _label(canvas: Canvas, words: str, curve: list[Spot], inside: Box) -> None:
     if best is None:
         return  # the curve lies below the window everywhere
     box = best[1]
-    canvas.text((box.x1 + box.x2) / 2, (box.y1 + box.y2) / 2, words, size=size)
-    canvas.claim(box)
+    y = (box.y1 + box.y2) / 2
+    # A dash of its colour tells two names apart where two curves run as one.
+    canvas.add(
+        f'<line x1="{number(box.x1)}" y1="{number(y)}" x2="{number(box.x1 + _SWATCH - 5)}" y2="{number(y)}" '
+        f'stroke="{colour}" stroke-width="2.4"/>'
+    )
+    canvas.text((box.x1 + _SWATCH + box.x2) / 2, y, words, size=size)
+    canvas.claim(box.grown(6))
