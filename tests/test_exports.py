@@ -18,6 +18,8 @@ PARTS = (
     "bottles",
     "compare",
     "data",
+    "decision",
+    "equilibria",
     "diagrams",
     "errors",
     "job",

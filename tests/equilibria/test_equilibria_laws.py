@@ -129,3 +129,77 @@ class TestTheWayThereDoesNotMatter:
             one = equilibrium(chosen, {n: float(x[i]) for n, x in feed.items()})
             for s in chosen.species:
                 assert together.amount(s)[i] == pytest.approx(one.amount(s), rel=1e-6, abs=1e-11)
+
+
+FORTY = System.from_formation(
+    "forty species",
+    [
+        "H2O(l)",
+        "H^+(aq)",
+        "OH^-(aq)",
+        "Cl^-(aq)",
+        "Cl2(aq)",
+        "Cl2(g)",
+        "HClO(aq)",
+        "ClO^-(aq)",
+        "Br^-(aq)",
+        "Br2(aq)",
+        "Br2(l)",
+        "Br3^-(aq)",
+        "HBrO(aq)",
+        "BrO^-(aq)",
+        "BrCl(aq)",
+        "BrCl2^-(aq)",
+        "Br2Cl^-(aq)",
+        "I^-(aq)",
+        "I2(aq)",
+        "I2(s)",
+        "I3^-(aq)",
+        "HIO(aq)",
+        "IO^-(aq)",
+        "ICl(aq)",
+        "ICl2^-(aq)",
+        "IO3^-(aq)",
+        "SO4^2-(aq)",
+        "HSO4^-(aq)",
+        "Mn^2+(aq)",
+        "MnO2(s)",
+        "MnO4^-(aq)",
+        "Mn(OH)2(s)",
+        "O2(aq)",
+        "O2(g)",
+        "H2O2(aq)",
+        "HO2^-(aq)",
+        "CO2(aq)",
+        "HCO3^-(aq)",
+        "CO3^2-(aq)",
+        "CO2(g)",
+        "NH3(aq)",
+        "NH4^+(aq)",
+        "NH2Cl(aq)",
+    ],
+).with_spectators(*INERT)
+
+
+class TestForFortySpecies:
+    @given(st.integers(0, 10**9), st.booleans(), st.booleans())
+    def test_any_mixture_of_oxidants_reductants_solids_and_gases_settles(
+        self, seed: int, closed: bool, buffered: bool
+    ) -> None:
+        chance = np.random.default_rng(seed)
+        feed = {
+            str(s): 10.0 ** chance.uniform(-8, 0.5, 40) * (chance.random(40) < 0.3)
+            for s in FORTY.species
+            if str(s) not in ("H2O(l)", *INERT)
+        }
+        charge = np.sum([FORTY.find(n).charge * x for n, x in feed.items()], axis=0)
+        feed |= {INERT[0]: 1e-3 + np.maximum(-charge, 0), INERT[1]: 1e-3 + np.maximum(charge, 0)}
+        fixed = {"pH": chance.uniform(0, 14, 40)} if buffered else None
+        found = equilibrium(FORTY, feed, fixed=fixed, headspace_l=0.5 * closed)
+        assert found.closure < 1e-10
+        assert found.steps < 150
+        for s in FORTY.species:
+            if s.phase in (Phase.SOLID, Phase.LIQUID) and str(s) != "H2O(l)":
+                present = found.amount(s) > 0
+                assert np.max(found.log10_activity_of(s)) < 1e-9
+                assert np.all(np.abs(found.log10_activity_of(s)[present]) < 1e-9)
