@@ -1,0 +1,199 @@
+"""What is charged, in which order, and how an ageing bottle is measured first.
+
+Verbs: write_charge, write_product, write_assay, order.  May import: routes and below.
+"""
+
+from __future__ import annotations
+
+from redoxlib.bench._book import Book, Step
+from redoxlib.bench._liquor import grams_of_water, has_second_proton, protons
+from redoxlib.bottles import assay_by_titration
+from redoxlib.errors import MissingDataError
+from redoxlib.quantity import Quantity
+from redoxlib.routes import ANODE, GAS_LITRES, Charge, Route
+
+__all__ = ["amount_of", "grams_text", "order", "write_assay", "write_charge", "write_product"]
+
+_TITRE = 0.030
+"""Litres of titrant a good titration uses, L."""
+
+_TITRANTS = {"MnO4^-": ("potassium permanganate", 0.0200), "S2O3^2-": ("sodium thiosulfate", 0.100)}
+
+
+def write_charge(book: Book, route: Route) -> None:
+    """Every charge in mol, grams and millilitres, the excess once, the acid by first and second proton."""
+    for charge in route.charges:
+        name = f"charge.{charge.role}"
+        if f"{name}.mol" in book.entries:  # a second conversion brings a second feed
+            name = f"{name}.{charge.compound}"
+        if charge.role == "water":
+            book.put(f"{name}.g", charge.grams, "g", "water for the pot", "feed / declared concentration")
+            continue
+        _one(book, charge, name)
+    pot = "sum of everything charged, gases left out"
+    book.put("pot.g", route.pot_grams, "g", "mass of the pot", pot)
+    water = route.water_grams + sum(grams_of_water(c) for c in route.charges if c.role != "water")
+    book.put("pot.water.g", water, "g", "water in the pot", "water charged + water the bottles bring")
+    _margins(book, route)
+    _protons(book, route)
+
+
+def _one(book: Book, charge: Charge, name: str) -> None:
+    needs = "feed moles x coefficient ratio of the full equation"
+    book.put(
+        f"{name}.needed.mol", charge.needed_mol, "mol", f"{charge.compound} the equation asks for", needs
+    )
+    how = "needed x (1 + excess)" if charge.role != "feed" else "declared amount"
+    what = f"{charge.compound} to charge"
+    book.put(f"{name}.mol", charge.mol, "mol", what, charge.note or how, (f"{name}.needed.mol",))
+    sources = charge.bottle.sources if charge.bottle is not None else ()
+    formula = "mol x molar mass / mass fraction of the bottle"
+    book.put(f"{name}.g", charge.grams, "g", f"of {charge.label}", formula, (f"{name}.mol",), sources)
+    if charge.ml is not None:
+        celsius = f" at {charge.bottle.celsius:g} C" if charge.bottle is not None else ""
+        formula = f"grams / density of the bottle{celsius}"
+        book.put(f"{name}.mL", charge.ml, "mL", f"of {charge.label}", formula, (f"{name}.g",), sources)
+    if charge.gas_litres is not None:
+        what = f"of {charge.compound} gas at 25 C and 1 bar"
+        formula = f"mol x {GAS_LITRES} L/mol"
+        book.put(f"{name}.L", charge.gas_litres, "L", what, formula, (f"{name}.mol",))
+
+
+def _margins(book: Book, route: Route) -> None:
+    for role in ("oxidant", "acid", "base"):
+        charge = route.charge(role)
+        if charge is None or not charge.needed_mol:
+            continue
+        stem = f"charge.{role}"
+        what = f"{role} beyond what the equation takes, stated here and nowhere else"
+        inputs = (f"{stem}.mol", f"{stem}.needed.mol")
+        book.put(f"{stem}.excess", charge.mol / charge.needed_mol - 1, "1", what, "mol / needed - 1", inputs)
+    shares = {c.role: c.mol / c.needed_mol for c in route.charges if c.needed_mol}
+    if shares:
+        what = f"share of the feed that can react; {route.limiting} limits, over all reagents"
+        formula = "smallest mol / needed of all reagents, at most 1"
+        keys = tuple(f"charge.{role}.mol" for role in shares)
+        book.put("charge.extent", min(1.0, *shares.values()), "1", what, formula, keys)
+
+
+def _protons(book: Book, route: Route) -> None:
+    charge = route.charge("acid")
+    if charge is None:
+        return
+    one, two = protons(charge.compound)
+    needed = charge.needed_mol * (one + two)
+    inputs = ("charge.acid.mol", "charge.acid.needed.mol")
+    book.put(
+        "charge.acid.H.needed.mol", needed, "mol", "H+ the equation takes", "acid needed x protons", inputs
+    )
+    first = one * charge.mol
+    what = f"H+ of {charge.compound}, first proton"
+    book.put("charge.acid.H.first.mol", first, "mol", what, "mol x first protons per formula", inputs[:1])
+    if not has_second_proton(charge.compound):
+        return
+    what = "H+ bound in hydrogensulfate, second proton"
+    book.put("charge.acid.H.second.mol", two * charge.mol, "mol", what, "mol x second protons", inputs[:1])
+    used = max(0.0, needed - first)
+    what = "H+ that the second proton has to give; each is bound, so the pH rises as it is used"
+    formula = "H+ needed - first protons, not below zero"
+    keys = ("charge.acid.H.needed.mol", "charge.acid.H.first.mol")
+    book.put("charge.acid.H.second.used.mol", used, "mol", what, formula, keys)
+
+
+def write_product(book: Book, route: Route) -> None:
+    """The largest yield of every part."""
+    for number, part in enumerate(route.parts):
+        stem = "yield" if number == 0 else f"yield.{part.product.compound}"
+        p = part.product
+        what = f"largest yield of {p.compound}"
+        book.put(f"{stem}.mol", p.mol, "mol", what, f"extent limited by {route.limiting}")
+        book.put(f"{stem}.g", p.grams, "g", what, "mol x molar mass", (f"{stem}.mol",))
+        if p.ml is not None:
+            book.put(f"{stem}.mL", p.ml, "mL", what, f"grams / {p.density_note}", (f"{stem}.g",))
+
+
+def write_assay(book: Book, route: Route) -> tuple[Step, ...]:
+    """The titration that tells what an ageing oxidant still holds, with the sample that suits the burette."""
+    charge = route.charge("oxidant")
+    if charge is None or charge.bottle is None or charge.gas_litres is not None:
+        return ()
+    active = charge.bottle.active
+    try:
+        unit = assay_by_titration(
+            active,
+            titrant=Quantity(1.0, "mol/L"),
+            titre=Quantity(1.0, "mL"),
+            sample=Quantity(1e6, "mL"),
+        )
+    except MissingDataError:
+        return ()
+    titrant = next((t for t in _TITRANTS if t in unit.reaction), None)
+    if titrant is None:
+        return ()
+    name, strength = _TITRANTS[titrant]
+    moles = _TITRE * strength * unit.factor
+    how = f"30 mL x {strength:g} mol/L {name} x {unit.factor:g} ({unit.reaction})"
+    book.put(
+        "assay.oxidant.mol", moles, "mol", f"{active} that uses 30 mL of titrant", how, (), ("practice",)
+    )
+    molarity = charge.bottle.molarity
+    if isinstance(molarity, Quantity):
+        aliquot = 1000 * moles / molarity.to("mol/L").value
+        what = "of the bottle in the aliquot titrated (dilute a larger sample to take so little)"
+        inputs = ("assay.oxidant.mol",)
+        book.put("assay.oxidant.mL", aliquot, "mL", what, "mol / label strength", inputs, molarity.sources)
+    else:
+        per_mol = charge.bottle.grams_per_active_mol
+        inputs = ("assay.oxidant.mol",)
+        what = "of the bottle to weigh for one titration"
+        book.put("assay.oxidant.g", moles * per_mol, "g", what, "mol x grams per mol", inputs)
+    reason = "a bottle older than its assay holds less than its label, and then too little is charged"
+    return (
+        Step(f"Titrate {charge.label} with {strength:g} mol/L {name}: {unit.reaction}.", reason),
+        Step(
+            f"Write the strength found into the job's bottles, in place of {charge.label!r}, and plan again.",
+            "charge, excess and quench then follow from what is really there",
+        ),
+    )
+
+
+def order(route: Route) -> tuple[Step, ...]:
+    """The plan's own order: oxidant last, acid never onto oxidant, water never into acid."""
+    if route.job.addition is not None:
+        return tuple(Step(f"Add {step}.", "order declared in the job") for step in route.job.addition)
+    steps: list[Step] = [
+        Step("Have the quench weighed out and dissolved.", "it must be ready before the oxidant is opened")
+    ]
+    acid, base, oxidant = route.charge("acid"), route.charge("base"), route.charge("oxidant")
+    if route.water_grams:
+        text = f"Water, {grams_text(route.water_grams)}, into the open vessel."
+        steps.append(Step(text, "everything else goes into it"))
+    if base is not None or route.job.ph >= 8:
+        text = f"Bring the water to pH {route.job.ph:g} with base before the feed."
+        steps.append(Step(text, "the feed must never meet acid"))
+    if acid is not None:
+        text = f"{amount_of(acid)} slowly into the water, stirred and cooled."
+        steps.append(Step(text, "acid into water, never the reverse; it has a heat of its own"))
+    for charge in route.charges:
+        if charge.role == "feed":
+            steps.append(Step(f"{amount_of(charge)}.", "the reductant is there before any oxidant"))
+    if oxidant is not None:
+        text = f"{amount_of(oxidant)} last, in portions or dropwise, watching the temperature."
+        steps.append(Step(text, "what is dosed last is what can be stopped"))
+    elif route.oxidant.key == ANODE:
+        text = "Switch the current on; set it by the cooling and the ventilation."
+        steps.append(Step(text, "hydrogen leaves at the cathode"))
+    return tuple(steps)
+
+
+def amount_of(charge: Charge) -> str:
+    """Amount and label of a charge, as one says it at the bench."""
+    amount = grams_text(charge.grams)
+    if isinstance(charge.ml, float):
+        amount = f"{charge.ml:.3g} mL ({amount})"
+    return f"{amount} of {charge.label}"
+
+
+def grams_text(grams: float) -> str:
+    """Grams, or kilograms from ten of them on."""
+    return f"{grams / 1000:.3g} kg" if grams >= 10_000 else f"{grams:.3g} g"

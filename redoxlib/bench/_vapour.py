@@ -1,0 +1,218 @@
+"""Vapour pressure of a liquid, and where two liquids that do not mix boil together.
+
+Verbs: liquid_fact, vapour_pressure, co_distillation.  Two immiscible liquids boil where their vapour
+pressures add up to the pressure above them, and go over in the ratio of those pressures.
+
+May import: data, notation, quantity, errors.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import exp, log
+
+from redoxlib.data import LiquidRow, Tables, shipped
+from redoxlib.errors import DomainError, MissingDataError
+from redoxlib.notation import Phase, Species
+from redoxlib.quantity import Quantity, Unknown
+
+__all__ = [
+    "ATMOSPHERE",
+    "WATER",
+    "CoDistillation",
+    "co_distillation",
+    "liquid_fact",
+    "melting_point",
+    "vapour_pressure",
+]
+
+ATMOSPHERE = 101.325  # kPa, definition
+WATER = Species.parse("H2O(l)")
+_ZERO_C = 273.15
+
+
+@dataclass(frozen=True, slots=True)
+class CoDistillation:
+    """Two liquid phases boiling together.
+
+    Attributes
+    ----------
+    celsius : float
+        Where the vapour pressures add up to the pressure above [C].
+    product_kpa, water_kpa : float
+        Their shares of it [kPa].
+    water_percent : float
+        Mass of water in 100 g of distillate [%].
+    heat_kj_per_g : float or Unknown
+        To vaporise what carries one gram of product [kJ/g].
+    sources : tuple of str
+    """
+
+    celsius: float
+    product_kpa: float
+    water_kpa: float
+    water_percent: float
+    heat_kj_per_g: float | Unknown
+    sources: tuple[str, ...]
+
+
+def liquid_fact(species: Species, name: str, tables: Tables | None = None) -> LiquidRow | None:
+    """Return the row of one property of a substance, whatever phase it is tabulated in; None without one."""
+    wanted = species.with_phase(Phase.UNSTATED)
+    for row in (tables or shipped()).liquids:
+        if row.property == name and Species.parse(row.species).with_phase(Phase.UNSTATED) == wanted:
+            return row
+    return None
+
+
+def vapour_pressure(species: Species, celsius: float, tables: Tables | None = None) -> Quantity:
+    """Vapour pressure of a pure substance.
+
+    By its fitted equation where the tables hold one, else by ln p linear in 1/T through the pressure at
+    25 C and the boiling point.
+
+    Parameters
+    ----------
+    celsius : float
+        [C], not above 20 K over the boiling point.
+
+    Returns
+    -------
+    Quantity [kPa]
+
+    Raises
+    ------
+    MissingDataError
+        When neither is tabulated.
+    DomainError
+        Below absolute zero, or far above the boiling point.
+
+    >>> from redoxlib.notation import Species
+    >>> print(f"{vapour_pressure(Species.parse('Br2(l)'), 25.0).value:.1f} kPa")
+    28.7 kPa
+    """
+    kelvin = celsius + _ZERO_C
+    boiling = liquid_fact(species, "boiling_point", tables)
+    if kelvin <= 0 or (boiling is not None and celsius > boiling.value + 20.0):
+        raise DomainError(f"no vapour pressure of {species} at {celsius:g} C: outside its range as a liquid")
+    fitted = _fitted(species, kelvin, tables)
+    if fitted is not None:
+        return fitted
+    near = liquid_fact(species, "vapour_pressure", tables)
+    if near is None or boiling is None or near.temperature_C is None:
+        return _from_heat(species, kelvin, boiling, tables)
+    t1, t2 = near.temperature_C + _ZERO_C, boiling.value + _ZERO_C
+    slope = log(ATMOSPHERE / near.value) / (1 / t1 - 1 / t2)
+    value = ATMOSPHERE * exp(-slope * (1 / kelvin - 1 / t2))
+    return Quantity(value, "kPa", 0.03 * value, (*near.sources, *boiling.sources), "estimate")
+
+
+def _fitted(species: Species, kelvin: float, tables: Tables | None) -> Quantity | None:
+    a, b, c = (liquid_fact(species, f"antoine_{x}", tables) for x in "ABC")
+    if a is not None and b is not None and c is not None:
+        value = 10 ** (a.value - b.value / (kelvin + c.value)) / 1000
+        return Quantity(value, "kPa", 0.01 * value, a.sources, "spread")
+    rows = [liquid_fact(species, f"dippr_C{n}", tables) for n in range(1, 6)]
+    found = [row for row in rows if row is not None]
+    if len(found) < len(rows):
+        return None
+    c1, c2, c3, c4, c5 = (row.value for row in found)
+    value = exp(c1 + c2 / kelvin + c3 * log(kelvin) + c4 * kelvin**c5) / 1000
+    return Quantity(value, "kPa", 0.002 * value, found[0].sources, "spread")
+
+
+def _from_heat(species: Species, kelvin: float, boiling: LiquidRow | None, tables: Tables | None) -> Quantity:
+    """Clausius and Clapeyron from the boiling point with the heat of vaporisation there."""
+    heat = liquid_fact(species, "heat_of_vaporisation_at_boiling", tables) or liquid_fact(
+        species, "heat_of_vaporisation", tables
+    )
+    if boiling is None or heat is None:
+        raise MissingDataError(
+            f"no vapour pressure of {species}; looked in liquids.csv",
+            hint="add rows for boiling_point and vapour_pressure to your own table",
+            what=f"vapour pressure of {species}",
+            looked_in=("liquids.csv",),
+        )
+    value = ATMOSPHERE * exp(-heat.value * 1000 / 8.314462618 * (1 / kelvin - 1 / (boiling.value + _ZERO_C)))
+    return Quantity(value, "kPa", 0.2 * value, (*heat.sources, *boiling.sources), "estimate")
+
+
+def co_distillation(
+    product: Species,
+    *,
+    pressure_kpa: float = ATMOSPHERE,
+    activity: float = 1.0,
+    tables: Tables | None = None,
+) -> CoDistillation:
+    """Boiling of a liquid product over water.
+
+    Parameters
+    ----------
+    pressure_kpa : float
+        Above the liquids [kPa].
+    activity : float
+        Of the product: 1 while its own liquid phase is there, its share of saturation afterwards.
+
+    Raises
+    ------
+    MissingDataError
+        When a vapour pressure is not tabulated.
+    DomainError
+        When the activity is no share of one, or nothing boils below the range of the tables.
+
+    References
+    ----------
+    .. [1] Any text on steam distillation, such as Perry's Chemical Engineers' Handbook, section 13.
+
+    >>> from redoxlib.notation import Species
+    >>> both = co_distillation(Species.parse("Br2(l)"))
+    >>> print(f"{both.celsius:.1f} C with {both.water_percent:.1f} % of water")
+    54.0 C with 1.9 % of water
+    """
+    if not 0 < activity <= 1:
+        raise DomainError(f"activity {activity} is no share of saturation", hint="write 0.5 for half")
+
+    def total(celsius: float) -> float:
+        own = activity * vapour_pressure(product, celsius, tables).value
+        return own + vapour_pressure(WATER, celsius, tables).value
+
+    low, high = -20.0, 100.0
+    boiling = liquid_fact(product, "boiling_point", tables)
+    if boiling is not None:
+        high = min(high, boiling.value + 20.0)
+    if total(high) < pressure_kpa:
+        raise DomainError(f"{product} over water does not boil at {pressure_kpa:g} kPa below {high:g} C")
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if total(middle) < pressure_kpa else (low, middle)
+    at = (low + high) / 2
+    own, water = vapour_pressure(product, at, tables), vapour_pressure(WATER, at, tables)
+    share = activity * own.value
+    grams, carried = share * product.molar_mass, water.value * WATER.molar_mass
+    sources = tuple(dict.fromkeys((*own.sources, *water.sources)))
+    return CoDistillation(
+        at,
+        share,
+        water.value,
+        100 * carried / (grams + carried),
+        _heat_per_gram(product, water.value / share, tables),
+        sources,
+    )
+
+
+def _heat_per_gram(product: Species, water_per_mol: float, tables: Tables | None) -> float | Unknown:
+    own = liquid_fact(product, "heat_of_vaporisation", tables) or liquid_fact(
+        product, "heat_of_vaporisation_at_boiling", tables
+    )
+    water = liquid_fact(WATER, "heat_of_vaporisation", tables)
+    if own is None or water is None:
+        return Unknown(f"heat of vaporisation of {product}", ("liquids.csv",))
+    return (own.value + water_per_mol * water.value) / product.molar_mass
+
+
+def melting_point(species: Species, tables: Tables | None = None) -> Quantity | Unknown:
+    """Melting point [C], for the cold end of a condenser."""
+    row = liquid_fact(species, "melting_point", tables)
+    if row is None:
+        return Unknown(f"melting point of {species}", ("liquids.csv",))
+    return Quantity(row.value, "C", row.uncertainty, row.sources, row.basis)
