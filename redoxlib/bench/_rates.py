@@ -1,0 +1,94 @@
+"""The pace of a route at the bench: published rate laws at the declared pH, or none.
+
+Verbs: rate_terms, accumulation_bound.  May import: routes and below.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from math import exp, log
+
+from redoxlib.bench._liquor import HYDROXIDE, PROTON
+from redoxlib.data import Tables
+from redoxlib.routes import Route, bare, parsed
+
+__all__ = ["FAST_S", "RateTerm", "accumulation_bound", "rate_terms"]
+
+FAST_S = 600.0
+"""Half-life below which a reaction is called fast, s; what a verdict "fast" without a rate promises."""
+
+_FACTOR = re.compile(r"\[([^\]]+)\](?:\^([0-9]))?")
+
+
+@dataclass(frozen=True, slots=True)
+class RateTerm:
+    """One term of a rate law at a fixed pH: k [oxidant]^m [feed]^n, mol/(L s)."""
+
+    k: float
+    oxidant_order: int
+    feed_order: int
+    text: str
+    direction: str
+    sources: tuple[str, ...]
+
+
+def rate_terms(route: Route, tables: Tables) -> tuple[RateTerm, ...]:
+    """Published terms for the first conversion of a route; the exact ones, else lower bounds, else none.
+
+    The constants are those of 25 C, or of the temperature in their row; none is shifted.
+    """
+    part = route.parts[0]
+    feed = bare(part.conversion.feed)
+    actives = {bare(s) for _, s in part.half_reactions[1].reactants if s.elements}
+    found: list[RateTerm] = []
+    for row in tables.rates:
+        low, high = row.ph_min, row.ph_max
+        if (low is not None and route.job.ph < low) or (high is not None and route.job.ph > high):
+            continue
+        if parsed(row.oxidant_species) not in actives or parsed(row.reductant_species) != feed:
+            continue
+        term = _term(row.rate_law, row.value, row.unit, parsed(row.oxidant_species), feed, route.job.ph)
+        if term is not None:
+            k, m, n = term
+            found.append(
+                RateTerm(k, m, n, f"{row.rate_law}, k = {row.value:g} {row.unit}", row.direction, row.sources)
+            )
+    for direction in ("exact", "lower"):
+        terms = tuple(t for t in found if t.direction == direction)
+        if terms:
+            return terms
+    return ()
+
+
+def _term(
+    law: str, value: float, unit: str, oxidant: object, feed: object, ph: float
+) -> tuple[float, int, int] | None:
+    if "s^-1" not in unit or "p(" in law:
+        return None
+    k, orders = value, [0, 0]
+    for text, power in _FACTOR.findall(law):
+        species, n = parsed(text), int(power or 1)
+        if species == oxidant:
+            orders[0] += n
+        elif species == feed:
+            orders[1] += n
+        elif species == PROTON:
+            k *= 10.0 ** (-ph * n)
+        elif species == HYDROXIDE:
+            k *= 10.0 ** ((ph - 14) * n)
+        else:
+            return None
+    return (k, orders[0], orders[1]) if orders[0] else None
+
+
+def accumulation_bound(half_life_s: float, dosing_s: float) -> float:
+    """Share of a dosed reagent not yet reacted at the end of dosing, first order in it.
+
+    X = (1 - exp(-k t)) / (k t) with k = ln 2 / half-life; 1 for a dose all at once.
+
+    >>> print(f"{accumulation_bound(600.0, 3600.0):.2f}")
+    0.24
+    """
+    kt = log(2) * dosing_s / half_life_s if half_life_s > 0 else float("inf")
+    return 1.0 if kt < 1e-9 else (1 - exp(-kt)) / kt
