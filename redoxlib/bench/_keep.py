@@ -1,0 +1,82 @@
+"""Keeping the product: vapour pressure, room to expand, materials, vented or sealed.
+
+Verbs: write_keeping.  May import: routes and below.
+"""
+
+from __future__ import annotations
+
+from redoxlib.bench._book import Book, Step
+from redoxlib.bench._vapour import liquid_fact, vapour_pressure
+from redoxlib.data import Tables
+from redoxlib.errors import RedoxlibError
+from redoxlib.notation import Phase, Species
+from redoxlib.quantity import Quantity, Unknown
+from redoxlib.routes import Route, bare
+
+__all__ = ["greatest_fill", "write_keeping"]
+
+_FILLED_AT, _HOTTEST = 20.0, 50.0
+"""Filled at, and the warmest a store may get, C (practice)."""
+
+_BROMINE, _IODINE = Species.parse("Br2"), Species.parse("I2")
+
+_RULES: dict[Species, tuple[Step, ...]] = {
+    _BROMINE: (
+        Step(
+            "Glass or fluoropolymer with a cap faced the same; no rubber, common metals or soft plastic.",
+            "bromine attacks nearly all of them",
+        ),
+        Step(
+            "Closed tightly, upright, in a second vessel with absorbent, in a ventilated cabinet.",
+            "it gives no gas of its own, only vapour: a sealed cap is right, a loose one corrodes the store",
+        ),
+    ),
+    _IODINE: (
+        Step("Glass with a glass or fluoropolymer closure; no metals, no rubber.", "the vapour attacks them"),
+        Step("Closed, cool.", "it sublimes; it makes no gas"),
+    ),
+}
+
+
+def greatest_fill(
+    expansion_per_k: float, *, filled_c: float = _FILLED_AT, hottest_c: float = _HOTTEST
+) -> float:
+    """Share of a vessel that may be filled, so that the liquid still fits when warm: 1 / (1 + b dT).
+
+    >>> print(f"{100 * greatest_fill(0.0011):.1f} %")
+    96.8 %
+    """
+    return 1.0 / (1.0 + expansion_per_k * max(0.0, hottest_c - filled_c))
+
+
+def write_keeping(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
+    """Write vapour pressures and the greatest fill; return the rules for the vessel."""
+    target = bare(route.product.species)
+    phase = route.product.species.phase
+    if route.job.purpose == "remove" or target.charge or phase not in (Phase.LIQUID, Phase.SOLID):
+        return ()
+    for celsius in (20.0, 40.0):
+        value: Quantity | Unknown
+        try:
+            value = vapour_pressure(target, celsius, tables) if phase is Phase.LIQUID else _solid(target)
+        except RedoxlibError:
+            value = Unknown(f"vapour pressure of {target} at {celsius:g} C", ("liquids.csv",))
+        what = f"vapour pressure at {celsius:g} C"
+        book.put(f"keep.vapour_{celsius:.0f}.kPa", value, "kPa", what, "vapour pressure equation")
+    if phase is Phase.LIQUID:
+        row = liquid_fact(target, "expansion", tables)
+        fill: float | Unknown = Unknown(f"thermal expansion of {target}", ("liquids.csv",))
+        sources: tuple[str, ...] = ()
+        if row is not None:
+            fill, sources = 100 * greatest_fill(row.value), (*row.sources, "practice")
+        what = f"greatest fill at {_FILLED_AT:g} C for a store of up to {_HOTTEST:g} C, before any gas space"
+        formula = f"100 / (1 + b x {_HOTTEST - _FILLED_AT:g} K)"
+        book.put("keep.fill.percent", fill, "%", what, formula, (), sources)
+    return _RULES.get(target, (_UNKNOWN,))
+
+
+def _solid(target: Species) -> Quantity | Unknown:
+    return Unknown(f"vapour pressure curve of solid {target}", ("liquids.csv",))
+
+
+_UNKNOWN = Step("See the supplier's data sheet for the vessel.", "no reviewed rule for this product")

@@ -1,0 +1,230 @@
+"""Destroying what is left: reductant and base, their heat, the order, and the tests that show the end.
+
+Verbs: write_quench, quench_steps.  May import: routes and below.
+"""
+
+from __future__ import annotations
+
+from redoxlib import thermo
+from redoxlib.bench._book import Book, Step
+from redoxlib.bench._liquor import (
+    CHROMIUM_VI,
+    HALOGENS,
+    SLOW_IN_BASE,
+    Acid,
+    Oxidant,
+    acid_left,
+    dissolved_product,
+    oxidant_of,
+    reaction_heat,
+)
+from redoxlib.data import Tables
+from redoxlib.errors import MissingDataError
+from redoxlib.notation import Equation, Species
+from redoxlib.quantity import Quantity, Unknown
+from redoxlib.routes import ANODE, GAS_LITRES, Route, bare, net_ionic
+
+__all__ = ["write_quench"]
+
+_SULFITE = Equation.parse("SO3^2-(aq) + H2O(l) -> SO4^2-(aq) + 2 H^+(aq) + 2 e^-")
+_SULFITE_SALT = Species.parse("Na2SO3")
+_THIOSULFATE = Species.parse("Na2S2O3.5H2O")
+_BICARBONATE, _CARBONATE, _SODA = (Species.parse(t) for t in ("NaHCO3", "Na2CO3", "NaOH"))
+
+NEUTRALISATION = "H^+(aq) + OH^-(aq) -> H2O(l)"
+BISULFATE = "HSO4^-(aq) + OH^-(aq) -> SO4^2-(aq) + H2O(l)"
+"""The second proton of sulfuric acid meets base with its own, larger heat."""
+
+
+def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
+    """Reductant, base, heats and steps of the quench at the end of the batch."""
+    if route.oxidant.key == ANODE:
+        text = "Switch the current off; nothing is left to destroy but the product's own rest."
+        return (Step(text, "no bottle of oxidant"),)
+    charge = route.charge("oxidant")
+    if charge is None:
+        return ()
+    oxidant = oxidant_of(route)
+    left = max(0.0, charge.mol - charge.needed_mol)
+    inputs = ("charge.oxidant.mol", "charge.oxidant.needed.mol")
+    what = f"{charge.compound} left over"
+    book.put("quench.oxidant_left.mol", left, "mol", what, "charged - needed", inputs)
+    active = left * oxidant.per_compound
+    halogen = _halogen(book, route, tables)
+    reductant = active * oxidant.electrons / 2 + halogen
+    _reductant(book, reductant)
+    made = active * oxidant.electrons - oxidant.protons * active + 2 * halogen
+    what = "H+ the quench itself makes (negative: takes up)"
+    formula = "2 per sulfite, less what the oxidant's own half-reaction takes"
+    book.put("quench.acid_made.mol", made, "mol", what, formula, ("quench.reductant.mol",))
+    acid = acid_left(route)
+    _acid(book, acid)
+    _base(book, acid, made)
+    if halogen:
+        _thiosulfate(book, active * oxidant.electrons / 2, halogen)
+    _heats(book, route, oxidant, active, halogen, acid, made, tables)
+    return _steps(route, bare(oxidant.active))
+
+
+def _halogen(book: Book, route: Route, tables: Tables) -> float:
+    if bare(route.product.species) not in HALOGENS:
+        return 0.0
+    dissolved, note = dissolved_product(route, tables)
+    if dissolved is None:
+        return 0.0
+    what = "halogen that stays dissolved in the liquor"
+    book.put("quench.halogen.mol", dissolved, "mol", what, note, ("pot.water.g",))
+    return dissolved if isinstance(dissolved, float) else 0.0
+
+
+def _reductant(book: Book, reductant: float) -> None:
+    what = "sodium sulfite for oxidant and halogen left"
+    formula = "electrons left / 2 + dissolved halogen"
+    keys = ("quench.oxidant_left.mol", "quench.halogen.mol")
+    book.put("quench.reductant.mol", reductant, "mol", what, formula, keys)
+    grams = reductant * _SULFITE_SALT.molar_mass
+    what = "sodium sulfite, anhydrous"
+    book.put("quench.reductant.g", grams, "g", what, "mol x molar mass", ("quench.reductant.mol",))
+
+
+def _acid(book: Book, acid: Acid) -> None:
+    inputs = ("charge.acid.mol", "charge.acid.needed.mol")
+    what = "H+ left in the liquor, both protons of sulfuric acid counted"
+    formula = "acid charged + acid liberated - acid used"
+    book.put("quench.acid_left.mol", acid.total, "mol", what, formula, inputs)
+    what = "of it bound as hydrogensulfate"
+    formula = "at most one per sulfuric acid charged: the equation takes first protons first"
+    keys = ("quench.acid_left.mol",)
+    book.put("quench.acid_left.bisulfate.mol", acid.second, "mol", what, formula, keys)
+
+
+def _base(book: Book, acid: Acid, made: float) -> None:
+    base = max(0.0, acid.total + made)
+    keys = ("quench.acid_left.mol", "quench.acid_made.mol")
+    what = "base to bring the liquor to neutral, as OH- or HCO3-"
+    formula = "acid left + acid the quench makes"
+    book.put("quench.base.mol", base, "mol", what, formula, keys)
+    for salt, share, name in (
+        (_BICARBONATE, 1.0, "sodium hydrogencarbonate"),
+        (_CARBONATE, 0.5, "sodium carbonate, anhydrous"),
+        (_SODA, 1.0, "sodium hydroxide"),
+    ):
+        grams = base * share * salt.molar_mass
+        formula = f"mol x {share:g} x molar mass"
+        book.put(f"quench.base.{salt}.g", grams, "g", f"that base as {name}", formula, ("quench.base.mol",))
+    what = "carbon dioxide if it is hydrogencarbonate: an open vessel, twice as large as the liquor"
+    litres = base * GAS_LITRES
+    book.put("quench.CO2.L", litres, "L", what, f"mol x {GAS_LITRES} L/mol", ("quench.base.mol",))
+
+
+def _thiosulfate(book: Book, peroxide: float, halogen: float) -> None:
+    """Thiosulfate instead of sulfite: from sulfate with halogen in excess to tetrathionate.
+
+    4 X2 + S2O3^2- + 5 H2O -> 8 X- + 2 SO4^2- + 10 H+ and X2 + 2 S2O3^2- -> 2 X- + S4O6^2-.  Peroxide
+    left over is counted at 4 electrons of sulfite-equivalent per thiosulfate, as halogen is.
+    """
+    equivalents = halogen + peroxide
+    for name, per, acid, when in (
+        ("low", 0.25, 2.5, "all the way to sulfate: pH 7 to 9, halogen in excess"),
+        ("high", 2.0, 0.0, "to tetrathionate: pH 4.5 to 6.5, thiosulfate in excess"),
+    ):
+        stem = f"quench.thiosulfate.{name}"
+        keys = ("quench.halogen.mol", "quench.oxidant_left.mol")
+        what = f"thiosulfate instead of sulfite, {when}"
+        formula = f"{per:g} per mol of halogen or its equivalent"
+        sources = ("textbook_inorganic",)
+        book.put(f"{stem}.mol", equivalents * per, "mol", what, formula, keys, sources)
+        grams = equivalents * per * _THIOSULFATE.molar_mass
+        what = "as the pentahydrate"
+        book.put(f"{stem}.g", grams, "g", what, "mol x molar mass", (f"{stem}.mol",))
+        what = f"H+ that this makes, {when}"
+        formula = f"{acid:g} per mol of halogen"
+        book.put(f"{stem}.acid.mol", halogen * acid, "mol", what, formula, keys[:1], sources)
+
+
+def _heats(
+    book: Book,
+    route: Route,
+    oxidant: Oxidant,
+    active: float,
+    halogen: float,
+    acid: Acid,
+    made: float,
+    tables: Tables,
+) -> None:
+    heat = _oxidant_heat(route, oxidant, active, tables)
+    what = "heat of destroying the oxidant left over"
+    formula = "enthalpy of the quench equation x mol"
+    book.put("quench.heat.kJ", heat, "kJ", what, formula, ("quench.oxidant_left.mol",))
+    if halogen:
+        target = bare(route.product.species)
+        ion = str(target).removesuffix("2") + "^-"
+        equation = f"{target}(aq) + SO3^2-(aq) + H2O(l) -> 2 {ion}(aq) + SO4^2-(aq) + 2 H^+(aq)"
+        what = "heat of destroying the dissolved halogen"
+        keys = ("quench.halogen.mol",)
+        value = scaled(reaction_heat(equation, tables), halogen)
+        book.put("quench.heat.halogen.kJ", value, "kJ", what, f"enthalpy of {equation} x mol", keys)
+    free, bound = reaction_heat(NEUTRALISATION, tables), reaction_heat(BISULFATE, tables)
+    first = max(0.0, acid.total + made) - acid.second if acid.total + made > acid.second else 0.0
+    second = min(acid.second, max(0.0, acid.total + made))
+    inputs = ("quench.acid_left.mol", "quench.acid_left.bisulfate.mol", "quench.acid_made.mol")
+    what = f"heat of neutralising {first:.3g} mol of free H+ and {second:.3g} mol of hydrogensulfate with OH-"
+    formula = f"{_per(free)} kJ/mol for H+, {_per(bound)} kJ/mol for HSO4^-"
+    total: Quantity | Unknown
+    if isinstance(free, Quantity) and isinstance(bound, Quantity):
+        spread = (free.uncertainty or 0) * first + (bound.uncertainty or 0) * second
+        joules = free.value * first + bound.value * second
+        total = Quantity(joules, "kJ", spread, (*free.sources, *bound.sources), "published")
+    else:
+        total = free if isinstance(free, Unknown) else bound
+    book.put("quench.heat.neutralisation.kJ", total, "kJ", what, formula, inputs)
+
+
+def _per(value: Quantity | Unknown) -> str:
+    return f"{value.value:.1f}" if isinstance(value, Quantity) else "unknown"
+
+
+def scaled(per_mol: Quantity | Unknown, mol: float) -> Quantity | Unknown:
+    """An enthalpy per mol turned into kJ."""
+    if isinstance(per_mol, Unknown):
+        return per_mol
+    spread = (per_mol.uncertainty or 0.0) * abs(mol)
+    return Quantity(per_mol.value * mol, "kJ", spread, per_mol.sources, per_mol.basis)
+
+
+def _oxidant_heat(route: Route, oxidant: Oxidant, active: float, tables: Tables) -> Quantity | Unknown:
+    try:
+        net = net_ionic(_SULFITE, route.half_reactions[1], 0.0, tables)
+        dh = thermo.enthalpy(net, tables=tables)
+    except MissingDataError as error:
+        return Unknown(error.what or error.message, tuple(error.looked_in))
+    count = sum(float(n) for n, s in net.reactants if bare(s) == bare(oxidant.active)) or 1.0
+    moles = active / count
+    return Quantity(dh.value * moles, "kJ", (dh.uncertainty or 0.0) * moles, dh.sources, dh.basis)
+
+
+def _steps(route: Route, active: Species) -> tuple[Step, ...]:
+    if active in CHROMIUM_VI or active in SLOW_IN_BASE:
+        first = "Keep the liquor acid and add the sulfite as sodium hydrogensulfite, cold, in the hood."
+        return (
+            Step(first, f"{active} is reduced fast only in acid; some sulfur dioxide leaves"),
+            Step("Test: no colour left with starch and iodide.", "the oxidant is gone"),
+            Step("Only then bring it to pH 8 with base.", "base first would lock the oxidant in"),
+        )
+    if route.job.ph >= 8:
+        poison = "acid could free a toxic gas from this feed"
+        paper = "Test: starch-iodide paper (on an acidified drop in the hood) stays white."
+        last = "Adjust the pH last, and only if local rules ask for it."
+        return (
+            Step("Leave the liquor alkaline and add the sulfite in portions.", poison),
+            Step(paper, "the oxidant is gone"),
+            Step(last, "the feed may not be fully converted"),
+        )
+    lost = "sulfite in acid loses sulfur dioxide; base alone turns halogen into halate"
+    paper = "Test: starch-iodide paper and peroxide strip negative, pH 7 to 9."
+    return (
+        Step("Put sulfite and base together in cold water first, then run the liquor into it.", lost),
+        Step("Hold pH 7 to 9 meanwhile.", "the quench makes acid of its own"),
+        Step(paper, "oxidant and acid are both gone"),
+        Step("Acidify a few mL in the hood: it must stay colourless.", "yellow or brown would show halate"),
+    )
