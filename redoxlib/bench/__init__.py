@@ -1,4 +1,5 @@
-"""From a cleared route to the bench and back.  Verbs: plan, reconcile.
+"""From a cleared route to the bench and back.  Verbs: plan, reconcile, audit; simulate,
+fastest_dosing for any pot; co_distillation, crystal_crop, drying_acid as plain arithmetic.
 
 Every number of a plan has a stable dotted key and knows its formula, inputs and sources.
 
@@ -7,7 +8,38 @@ May import: routes, heat, compare's ClearedRoute by shape only, and below.
 
 from __future__ import annotations
 
-from redoxlib.bench._plan import BenchPlan, Entry, Step, plan
+from redoxlib.bench._audit import Audit, Finding, audit
+from redoxlib.bench._book import Entry, Step, Stream
+from redoxlib.bench._heat import criticality_class, possible_classes, pot_of
+from redoxlib.bench._isolate import crystal_crop, drying_acid, solubility
+from redoxlib.bench._plan import BenchPlan, plan
 from redoxlib.bench._reconcile import Reconciliation, reconcile
+from redoxlib.bench._simulate import Pot, Simulation, dosing_temperature, fastest_dosing, simulate
+from redoxlib.bench._vapour import CoDistillation, co_distillation, vapour_pressure
 
-__all__ = ["BenchPlan", "Entry", "Reconciliation", "Step", "plan", "reconcile"]
+__all__ = [
+    "Audit",
+    "BenchPlan",
+    "CoDistillation",
+    "Entry",
+    "Finding",
+    "Pot",
+    "Reconciliation",
+    "Simulation",
+    "Step",
+    "Stream",
+    "audit",
+    "co_distillation",
+    "criticality_class",
+    "crystal_crop",
+    "dosing_temperature",
+    "drying_acid",
+    "fastest_dosing",
+    "plan",
+    "possible_classes",
+    "pot_of",
+    "reconcile",
+    "simulate",
+    "solubility",
+    "vapour_pressure",
+]

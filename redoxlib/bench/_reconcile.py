@@ -1,40 +1,76 @@
-"""Percent yield from what came off the balance.
+"""Percent yield from what came off the balance, and where the rest is.
 
-May import: bench's own plan and below.
+Verbs: reconcile.  May import: bench's own plan and below.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
+from math import hypot
 
 from redoxlib.bench._plan import BenchPlan
-from redoxlib.errors import DomainError
+from redoxlib.errors import DomainError, RedoxlibError
 from redoxlib.quantity import Quantity
 
-__all__ = ["Reconciliation", "reconcile"]
+__all__ = ["CLOSES_WITHIN", "Reconciliation", "reconcile"]
+
+CLOSES_WITHIN = 2.0
+"""Per cent of theory that may stay unexplained before it is flagged."""
+
+_PLACES = {
+    "dissolved": "in the liquor that was kept",
+    "unreacted": "as feed, by titre",
+    "quenched": "destroyed in the quench, by its titre",
+    "carried": "on filters, walls, in the receiver and as vapour",
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Reconciliation:
-    """Yield against theory; ``remark`` says what the number can and cannot mean."""
+    """Yield against theory; ``remark`` says what the number can and cannot mean.
+
+    Attributes
+    ----------
+    percent : Quantity
+        Of theory, with the uncertainty of balance and purity [%].
+    product, theory, unexplained : Quantity
+        [g]
+    closure : Quantity
+        Product and everything found elsewhere, per cent of theory [%].
+    places : tuple of (str, Quantity)
+        Where the rest was found, as grams of product [g].
+    flagged : bool
+        Whether more than 2 % of theory, and more than the uncertainty, is missing or too much.
+    """
 
     percent: Quantity
     product: Quantity
     theory: Quantity
     unexplained: Quantity
     remark: str
+    closure: Quantity
+    places: tuple[tuple[str, Quantity], ...] = ()
+    flagged: bool = False
 
     def __str__(self) -> str:
+        found = "".join(f"; {name} {grams}" for name, grams in self.places)
         return (
-            f"{self.product} of {self.theory} in theory is {self.percent}; "
+            f"{self.product} of {self.theory} in theory is {self.percent}{found}; "
             f"{self.unexplained} not accounted for.  {self.remark}"
         )
 
 
 def reconcile(
-    plan: BenchPlan, *, product: Quantity | str, purity: float = 1.0, purity_uncertainty: float = 0.0
+    plan: BenchPlan,
+    *,
+    product: Quantity | str,
+    purity: float = 1.0,
+    purity_uncertainty: float = 0.0,
+    found: Mapping[str, Quantity | str] | None = None,
 ) -> Reconciliation:
-    """Percent of the largest yield from one weighing.
+    """Percent of the largest yield from one weighing, and a balance over what was found elsewhere.
 
     Parameters
     ----------
@@ -42,46 +78,95 @@ def reconcile(
         Mass of what was isolated, such as "61.4 g"; without a stated uncertainty half the last digit counts.
     purity : float
         Mass fraction of product in it, 0 to 1, with its uncertainty beside.
+    found : mapping, optional
+        Product equivalents found elsewhere: ``dissolved``, ``unreacted`` (feed by titre), ``quenched``,
+        ``carried``; each "3.1 g" of product, or "0.02 mol" (of feed for ``unreacted``, else of product).
+        Values may carry the tolerance of burette or balance: "0.0200 ± 0.0002 mol".
 
     Raises
     ------
     DomainError
-        When the purity is no fraction.
+        When the purity is no fraction, a place is not known, or an amount is no mass or amount.
     """
     if not 0 < purity <= 1:
         raise DomainError(f"purity {purity} is not a mass fraction", hint="write 0.97 for 97 %")
-    given = Quantity.parse(product) if isinstance(product, str) else product
-    grams = given.to("g")
+    grams, weighing = _grams(product)
     theory = plan["yield.g"].value
     if not isinstance(theory, Quantity) or theory.value <= 0:
         raise DomainError("the plan has no largest yield to compare with")
-    weighing = given.to("g").uncertainty
-    if weighing is None:
-        weighing = _half_last_digit(product if isinstance(product, str) else str(given.value), grams.value)
-    pure = grams.value * purity
-    relative = ((weighing / grams.value) ** 2 + (purity_uncertainty / purity) ** 2) ** 0.5
+    if grams <= 0:
+        raise DomainError(f"product {product} is no mass above zero")
+    pure = grams * purity
     percent = 100 * pure / theory.value
-    spread = percent * relative
-    if percent - 2 * spread > 100:
-        remark = "More than theory: the product is wet or impure, or the charge was weighed wrong."
-    elif percent > 98:
-        remark = "Within 2 % of theory."
-    else:
-        remark = "Look for the rest in the liquor (titrate it), on the filter, and in the feed left over."
+    spread = percent * hypot(weighing / grams, purity_uncertainty / purity)
+    places = tuple((name, _place(plan, name, value)) for name, value in (found or {}).items())
+    elsewhere = sum(q.value for _, q in places)
+    total = 100 * (pure + elsewhere) / theory.value
+    total_spread = hypot(spread, *(100 * (q.uncertainty or 0.0) / theory.value for _, q in places))
+    missing = theory.value - pure - elsewhere
+    flagged = abs(total - 100) > max(CLOSES_WITHIN, 2 * total_spread)
     return Reconciliation(
         Quantity(percent, "%", spread, (), "last-digit"),
-        Quantity(grams.value, "g", weighing, (), "last-digit"),
+        Quantity(grams, "g", weighing, (), "last-digit"),
         theory,
-        Quantity(max(0.0, theory.value - pure), "g", weighing, (), "last-digit"),
-        remark,
+        Quantity(max(0.0, missing), "g", total_spread * theory.value / 100, (), "last-digit"),
+        _remark(percent, spread, total, flagged, bool(places)),
+        Quantity(total, "%", total_spread, (), "last-digit"),
+        places,
+        flagged,
     )
+
+
+def _remark(percent: float, spread: float, total: float, flagged: bool, looked: bool) -> str:
+    if percent - 2 * spread > 100:
+        return "More than theory: the product is wet or impure, or the charge was weighed wrong."
+    if looked and flagged:
+        word = "missing" if total < 100 else "too much"
+        return f"The balance does not close: {abs(total - 100):.1f} % of theory is {word}."
+    if looked:
+        return f"The balance closes within {CLOSES_WITHIN:g} % or its uncertainty."
+    if percent > 100 - CLOSES_WITHIN:
+        return f"Within {CLOSES_WITHIN:g} % of theory."
+    return "Look for the rest in the liquor (titrate it), on the filter, and in the feed left over."
+
+
+def _place(plan: BenchPlan, name: str, value: Quantity | str) -> Quantity:
+    if name not in _PLACES:
+        near = get_close_matches(name, _PLACES, n=1)
+        hint = f"did you mean {near[0]!r}?" if near else f"known are {', '.join(_PLACES)}"
+        raise DomainError(f"{name!r} is no place a product can be", hint=hint)
+    try:
+        given = Quantity.parse(value) if isinstance(value, str) else value
+        if given.measures_like("g"):
+            grams, spread = _grams(value)
+            return Quantity(grams, "g", spread, (), "last-digit")
+        moles = given.to("mol")
+    except RedoxlibError as error:
+        raise DomainError(
+            f"{name}: {value} is no mass or amount of substance", hint='write "3.1 g" or "0.02 mol"'
+        ) from error
+    per_mol = plan.route.product.grams / plan.route.product.mol
+    if name == "unreacted":  # stated as feed
+        per_mol = plan.route.product.grams / plan.route.parts[0].feed_mol
+    tolerance = moles.uncertainty
+    if tolerance is None:
+        tolerance = _half_last_digit(value if isinstance(value, str) else str(moles.value), moles.value)
+    return Quantity(moles.value * per_mol, "g", tolerance * per_mol, (), "last-digit")
+
+
+def _grams(value: Quantity | str) -> tuple[float, float]:
+    """Grams and their uncertainty; half the last digit where none is stated."""
+    given = (Quantity.parse(value) if isinstance(value, str) else value).to("g")
+    if given.uncertainty is not None:
+        return given.value, given.uncertainty
+    return given.value, _half_last_digit(value if isinstance(value, str) else str(value.value), given.value)
 
 
 def _half_last_digit(text: str, grams: float) -> float:
     number = text.split()[0]
-    if "." in number:
-        step = 10.0 ** -len(number.split(".")[1])
-    else:
-        step = 1.0
-    written = float(number) or 1.0
+    step = 10.0 ** -len(number.split(".")[1]) if "." in number else 1.0
+    try:
+        written = float(number) or 1.0
+    except ValueError:
+        return 0.0
     return 0.5 * step * grams / written
