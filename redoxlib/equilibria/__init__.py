@@ -22,6 +22,7 @@ from redoxlib.data import Tables
 from redoxlib.equilibria._systems import SYSTEMS, Reaction, System, system
 from redoxlib.errors import DomainError
 from redoxlib.notation import Phase, Species
+from redoxlib.quantity import MOLAR_GAS_VOLUME
 
 __all__ = [
     "SYSTEMS",
@@ -37,7 +38,7 @@ __all__ = [
 _WATER = Species.parse("H2O(l)")
 _PROTON = Species.parse("H^+(aq)")
 _LN10 = log(10.0)
-_GAS_LITRES = 24.789570  # RT/p at 25 C and 1 bar, L/mol; held to quantity.MOLAR_GAS_VOLUME by a test
+_GAS_LITRES = MOLAR_GAS_VOLUME.value
 
 Amounts = Mapping[str, Any]
 """Species in text and mol, a number or an array each."""
