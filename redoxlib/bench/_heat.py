@@ -25,6 +25,9 @@ __all__ = ["criticality_class", "possible_classes", "pot_of", "write_heat", "wri
 
 _PEROXIDE = Species.parse("H2O2")
 _DECOMPOSITION = "H2O2(aq) -> H2O(l) + 1/2 O2(g)"
+_LONGEST_MIN = 60.0
+"""Dosing time the gate counts on when it weighs a batch against its cooling, min."""
+
 _MARGIN = 1.25
 """Dosing time over the shortest the cooling can carry, where none is declared (practice)."""
 
@@ -213,11 +216,12 @@ def _dosing(
         formula = "heat of the batch / cooling power"
         book.put("dose.shortest.min", minutes, "min", what, formula, ("heat.reaction.kJ",))
         _acid_drip(book, watts)
-        limit = route.job.time_s / 60
+        limit = min(_LONGEST_MIN, route.job.time_s / 60)
         if minutes > 0:
-            what = "how many times this batch would still be cooled within the job's time"
-            formula = f"{limit:.4g} min / shortest dosing; water and glass scale with it"
-            book.put("dose.largest_scale", limit / minutes, "1", what, formula, ("dose.shortest.min",))
+            what = "how many times this batch the same cooling would still carry"
+            formula = f"{limit:.4g} min, the longest dosing counted on (or the job's time), / shortest dosing"
+            keys, sources = ("dose.shortest.min",), ("house",)
+            book.put("dose.largest_scale", limit / minutes, "1", what, formula, keys, sources)
     if dosing is not None:
         value = float(dosing.to("min").value)
         book.put("dose.min", value, "min", "dosing time declared", "declared")

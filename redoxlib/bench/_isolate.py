@@ -366,7 +366,12 @@ def _crystals(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     keys = ("crystal.crop.g", "crystal.theory.g")
     what = "first crop of theory; acid left in the liquor salts out a little more"
     book.put("crystal.percent", percent, "%", what, "crop / theory", keys)
+    first: tuple[Step, ...] = ()
+    if "H2O2" in {str(bare(s)) for _, s in route.half_reactions[1].reactants}:
+        text = "Keep it warm, open, until the peroxide strip is negative; only then boil down."
+        first = (Step(text, "metal salts set oxygen free from peroxide, faster as it grows strong"),)
     return (
+        *first,
         Step(
             "Boil down to the water given at 80 C, filter hot, cool slowly to 20 C.",
             "solubility falls by half",

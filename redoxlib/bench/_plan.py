@@ -164,7 +164,7 @@ def _written(
         book.entries,
         _charge.order(route),
         quench_steps,
-        tuple(reason.text for reason in verdict.reasons),
+        (*(reason.text for reason in verdict.reasons), *_too_fast(book)),
         before,
         assays,
         isolation,
@@ -175,14 +175,24 @@ def _written(
     )
 
 
+def _too_fast(book: Book) -> tuple[str, ...]:
+    planned, shortest = book.number("dose.min"), book.number("dose.shortest.min")
+    if planned is None or shortest is None or planned >= shortest:
+        return ()
+    return (
+        f"Dosing in {planned:.3g} min is faster than the declared cooling can carry ({shortest:.3g} min): "
+        "the pot warms up, see sim.peak.C.",
+    )
+
+
 def _stop_above_cooling(book: Book, route: Route) -> None:
-    largest = book.number("dose.largest_scale")
-    if largest is None or largest >= 1:
+    shortest, largest = book.number("dose.shortest.min"), book.number("dose.largest_scale")
+    if shortest is None or largest is None or shortest <= route.job.time_s / 60:
         return
     feed = sum(part.feed_mol for part in route.parts)
     raise UnsafeRouteError(
-        f"the declared cooling cannot carry this batch within {route.job.time_s / 3600:.3g} h: "
-        f"it needs {book.number('dose.shortest.min') or 0:.4g} min of dosing",
+        f"the declared cooling cannot carry this batch in the time the job allows: "
+        f"it needs {shortest:.4g} min of dosing",
         hint=f"the largest scale that passes is {largest * feed:.3g} mol of feed ({largest:.2g} times this)",
     )
 

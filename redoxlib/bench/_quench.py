@@ -63,7 +63,11 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     if halogen:
         _thiosulfate(book, active * oxidant.electrons / 2, halogen)
     _heats(book, route, oxidant, active, halogen, acid, made, tables)
-    return _steps(route, bare(oxidant.active))
+    steps = _steps(route, bare(oxidant.active))
+    if route.job.purpose == "make" and route.product.species.phase.value == "aq":
+        text = "Isolate first: this liquor holds the product; quench the mother liquor."
+        steps = (Step(text, "base and sulfite would go into the product"), *steps)
+    return steps
 
 
 def _halogen(book: Book, route: Route, tables: Tables) -> float:

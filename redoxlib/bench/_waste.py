@@ -48,21 +48,24 @@ def _streams(book: Book, route: Route, tables: Tables) -> Iterator[Stream]:
     for key in ("quench.reductant.g", "quench.base.NaHCO3.g"):
         grams += book.number(key) or 0.0
     ions = [
-        s
+        bare(s)
         for part in route.parts
-        for _, s in part.net_ionic.products
-        if bare(s) != bare(route.product.species)
+        for _, s in part.full.products
+        if not (apart and bare(s) == bare(route.product.species))
     ]
-    kept = [str(bare(s)) for s in ions if s.elements and str(bare(s)) not in ("H2O", "H^+", "OH^-")]
+    gone = {"H2O", *(str(bare(gas.species)) for gas in route.gases)}
+    kept = [str(s) for s in ions if str(s) not in gone]
     holds = "quenched liquor"
     if kept:
-        holds += f" with {', '.join(dict.fromkeys(kept))} and the salts of the charge"
+        holds += f" with {', '.join(dict.fromkeys(kept))} and the sulfate of the quench"
     never = ["acid", "unreacted oxidisers", "solvents"]
     if not apart:
-        holds = "liquor the product is isolated from (its mass counts here until then)"
+        holds += "; the product counts here until it is isolated"
     if route.job.ph >= 8:
         never = ["acid of any kind (toxic gas)", "unreacted oxidisers"]
     treatment = "end-point tests passed, pH 7 to 9, then as local rules say"
+    if route.job.ph >= 8:
+        treatment = "kept alkaline until a test for the feed is negative, then as local rules say"
     if bare(oxidant_of(route).active) in CHROMIUM_VI:
         treatment = (
             "reduced in acid, then base: chromium(III) hydroxide is filtered off and collected as solid"
