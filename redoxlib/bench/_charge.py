@@ -6,7 +6,7 @@ Verbs: write_charge, write_product, write_assay, order.  May import: routes and 
 from __future__ import annotations
 
 from redoxlib.bench._book import Book, Step
-from redoxlib.bench._liquor import grams_of_water, has_second_proton, protons
+from redoxlib.bench._liquor import extent_of, grams_of_water, has_second_proton, protons
 from redoxlib.bottles import assay_by_titration
 from redoxlib.errors import MissingDataError
 from redoxlib.quantity import Quantity
@@ -68,12 +68,12 @@ def _margins(book: Book, route: Route) -> None:
         what = f"{role} beyond what the equation takes, stated here and nowhere else"
         inputs = (f"{stem}.mol", f"{stem}.needed.mol")
         book.put(f"{stem}.excess", charge.mol / charge.needed_mol - 1, "1", what, "mol / needed - 1", inputs)
-    shares = {c.role: c.mol / c.needed_mol for c in route.charges if c.needed_mol}
+    shares = [c.role for c in route.charges if c.needed_mol]
     if shares:
         what = f"share of the feed that can react; {route.limiting} limits, over all reagents"
         formula = "smallest mol / needed of all reagents, at most 1"
-        keys = tuple(f"charge.{role}.mol" for role in shares)
-        book.put("charge.extent", min(1.0, *shares.values()), "1", what, formula, keys)
+        keys = tuple(f"charge.{role}.mol" for role in dict.fromkeys(shares))
+        book.put("charge.extent", extent_of(route), "1", what, formula, keys)
 
 
 def _protons(book: Book, route: Route) -> None:

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from redoxlib import heat
 from redoxlib.bench._book import Book
-from redoxlib.bench._liquor import grams_of_water, oxidant_of, reaction_heat
+from redoxlib.bench._liquor import extent_of, grams_of_water, oxidant_of, reaction_heat
 from redoxlib.bench._quench import scaled
 from redoxlib.bench._rates import FAST_S, accumulation_bound, rate_terms
 from redoxlib.bench._simulate import Pot, Simulation, damkoehler, fastest_dosing, simulate
@@ -167,8 +167,9 @@ def pot_of(route: Route, tables: Tables, *, dose_c: float | None = None) -> Pot:
     boiling = heat.boiling_point(route, tables)
     pot = Pot(
         oxidant_mol=charge.mol,
-        needed_mol=charge.needed_mol * min(1.0, charge.mol / charge.needed_mol) if charge.needed_mol else 0.0,
-        feed_mol=sum(part.feed_mol for part in route.parts),
+        needed_mol=charge.needed_mol * extent_of(route),
+        # What another reagent leaves no use for takes no part.
+        feed_mol=sum(part.feed_mol for part in route.parts) * extent_of(route),
         heat_kj=max(0.0, -batch.value),
         capacity=whole - dosed,
         dose_capacity=dosed,

@@ -26,6 +26,7 @@ __all__ = [
     "Oxidant",
     "acid_left",
     "dissolved_product",
+    "extent_of",
     "grams_of_water",
     "has_second_proton",
     "oxidant_of",
@@ -110,6 +111,11 @@ class Acid:
         return self.first + self.second
 
 
+def extent_of(route: Route) -> float:
+    """Share of the feed that can react, over all reagents: 1 unless one of them is short."""
+    return min([1.0, *(c.mol / c.needed_mol for c in route.charges if c.needed_mol)])
+
+
 def has_second_proton(acid: Species) -> bool:
     """Whether the acid is sulfuric acid, whose second proton stays bound as hydrogensulfate."""
     return any("S" in s.elements and "O" in s.elements for _, s in ions(acid)) and "H" in acid.elements
@@ -136,7 +142,7 @@ def acid_left(route: Route, *, all_of_it: bool = False) -> Acid:
     charge = route.charge("acid")
     if charge is not None:
         one, two = protons(charge.compound)
-        left = charge.mol if all_of_it else max(0.0, charge.mol - charge.needed_mol)
+        left = charge.mol if all_of_it else max(0.0, charge.mol - charge.needed_mol * extent_of(route))
         whole = (one + two) * left
         second = min(whole, two * charge.mol)
         first = whole - second
@@ -144,7 +150,7 @@ def acid_left(route: Route, *, all_of_it: bool = False) -> Acid:
         made = sum(float(n) for n, s in part.net_ionic.products if bare(s) == PROTON)
         feed = bare(part.conversion.feed)
         fed = sum(float(n) for n, s in part.net_ionic.reactants if bare(s) == feed) or 1.0
-        first += part.feed_mol * made / fed
+        first += part.feed_mol * extent_of(route) * made / fed
     return Acid(first, second)
 
 

@@ -15,6 +15,7 @@ from redoxlib.bench._liquor import (
     Oxidant,
     acid_left,
     dissolved_product,
+    extent_of,
     oxidant_of,
     reaction_heat,
 )
@@ -24,7 +25,7 @@ from redoxlib.notation import Equation, Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import ANODE, GAS_LITRES, Route, bare, net_ionic
 
-__all__ = ["write_quench"]
+__all__ = ["oxidant_heat", "scaled", "write_quench"]
 
 _SULFITE = Equation.parse("SO3^2-(aq) + H2O(l) -> SO4^2-(aq) + 2 H^+(aq) + 2 e^-")
 _SULFITE_SALT = Species.parse("Na2SO3")
@@ -45,10 +46,10 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     if charge is None:
         return ()
     oxidant = oxidant_of(route)
-    left = max(0.0, charge.mol - charge.needed_mol)
-    inputs = ("charge.oxidant.mol", "charge.oxidant.needed.mol")
+    left = max(0.0, charge.mol - charge.needed_mol * extent_of(route))
+    inputs = ("charge.oxidant.mol", "charge.oxidant.needed.mol", "charge.extent")
     what = f"{charge.compound} left over"
-    book.put("quench.oxidant_left.mol", left, "mol", what, "charged - needed", inputs)
+    book.put("quench.oxidant_left.mol", left, "mol", what, "charged - needed x extent", inputs)
     active = left * oxidant.per_compound
     halogen = _halogen(book, route, tables)
     reductant = active * oxidant.electrons / 2 + halogen
@@ -156,7 +157,7 @@ def _heats(
     made: float,
     tables: Tables,
 ) -> None:
-    heat = _oxidant_heat(route, oxidant, active, tables)
+    heat = oxidant_heat(route, oxidant, active, tables)
     what = "heat of destroying the oxidant left over"
     formula = "enthalpy of the quench equation x mol"
     book.put("quench.heat.kJ", heat, "kJ", what, formula, ("quench.oxidant_left.mol",))
@@ -196,7 +197,8 @@ def scaled(per_mol: Quantity | Unknown, mol: float) -> Quantity | Unknown:
     return Quantity(per_mol.value * mol, "kJ", spread, per_mol.sources, per_mol.basis)
 
 
-def _oxidant_heat(route: Route, oxidant: Oxidant, active: float, tables: Tables) -> Quantity | Unknown:
+def oxidant_heat(route: Route, oxidant: Oxidant, active: float, tables: Tables) -> Quantity | Unknown:
+    """Heat of destroying so much active oxidant with sulfite, kJ."""
     try:
         net = net_ionic(_SULFITE, route.half_reactions[1], 0.0, tables)
         dh = thermo.enthalpy(net, tables=tables)

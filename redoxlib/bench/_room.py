@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from redoxlib.bench._book import Book, Step
-from redoxlib.bench._liquor import HALOGENS, acid_left, oxidant_of, reaction_heat
+from redoxlib.bench._liquor import HALOGENS, acid_left, oxidant_of
+from redoxlib.bench._quench import oxidant_heat
 from redoxlib.bench._vapour import liquid_fact
 from redoxlib.data import LimitRow, Tables
 from redoxlib.notation import Species
@@ -57,15 +58,10 @@ def write_standby(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     book.put(
         "standby.base.g", grams, "g", "sodium hydrogencarbonate", "mol x molar mass", ("standby.base.mol",)
     )
-    if oxidant.active and bare(oxidant.active) == Species.parse("H2O2"):
-        per_mol = reaction_heat("SO3^2-(aq) + H2O2(aq) -> SO4^2-(aq) + H2O(l)", tables)
-        value = (
-            Quantity(per_mol.value * active, "kJ", (per_mol.uncertainty or 0) * active, per_mol.sources)
-            if isinstance(per_mol, Quantity)
-            else per_mol
-        )
-        what = "heat if all of it met the quench at once: add it slowly and cold"
-        book.put("standby.heat.kJ", value, "kJ", what, "enthalpy of sulfite + peroxide x mol", inputs)
+    heat = oxidant_heat(route, oxidant, active, tables)
+    what = "heat if all of the oxidant met the quench at once: add it slowly and cold"
+    formula = "enthalpy of the quench equation x mol of oxidant charged"
+    book.put("standby.heat.kJ", heat, "kJ", what, formula, inputs)
     mass = f"{sulfite * SULFITE.molar_mass:.3g} g of sodium sulfite"
     bicarbonate = f" and {grams:.3g} g of sodium hydrogencarbonate" if base else ""
     return (

@@ -222,3 +222,15 @@ def test_every_heat_stands_per_mol_per_kg_and_per_batch() -> None:
     for name in ("reaction", "acid_dilution", "decomposition", "quench", "neutralisation"):
         mol, kg = number(BROMINE, f"heat.{name}.per_mol"), number(BROMINE, f"heat.{name}.per_kg")
         assert mol * number(BROMINE, "yield.mol") == pytest.approx(kg * number(BROMINE, "pot.g") / 1000)
+
+
+def test_what_limits_leaves_the_rest_over() -> None:
+    # half of the peroxide that the feed could use: nothing of it is left, half of the acid is
+    shelf = ["28 mL of hydrogen peroxide 30 % w/w"]
+    sheet = planned("Br^- -> Br2", "H2O2", amount="1 mol", bottles=shelf)
+    extent = number(sheet, "charge.extent")
+    assert extent == pytest.approx(0.55, abs=0.02)
+    assert sheet.route.limiting == "oxidant"
+    assert number(sheet, "quench.oxidant_left.mol") == pytest.approx(0.0, abs=1e-12)
+    assert number(sheet, "quench.acid_left.mol") == pytest.approx(2 * (0.55 - 0.5 * extent))
+    assert number(sheet, "yield.mol") == pytest.approx(0.5 * extent)
