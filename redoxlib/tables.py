@@ -1,10 +1,11 @@
-"""DataFrames out: the one door to pandas.
+"""DataFrames in and out: the one door to pandas.  Verbs: balance_table, check_table, comparison_frame.
 
 May import: everything of level 10 and below, inside functions.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from typing import Any
 
 TYPE_CHECKING = False
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
 
     from redoxlib.compare import Comparison
 
-__all__ = ["comparison_frame", "comparison_rows"]
+__all__ = ["balance_table", "check_table", "comparison_frame", "comparison_rows"]
 
 
 def comparison_rows(comparison: Comparison) -> list[dict[str, Any]]:
@@ -85,3 +86,101 @@ def comparison_frame(comparison: Comparison) -> pd.DataFrame:
 
     frame = pd.DataFrame(comparison_rows(comparison))
     return frame.set_index("oxidant")
+
+
+def balance_table(
+    frame: pd.DataFrame, column: str = "equation", *, processes: int = 1, progress: bool = False
+) -> pd.DataFrame:
+    """Balance a column of equations: one result row per input row, same index, same order.
+
+    Parameters
+    ----------
+    frame : DataFrame
+        Left as it is; any index, duplicates included.
+    column : str
+        Holds the equations as text.
+    processes : int
+        Spawned worker processes; worth their start from some 10^5 rows.
+    progress : bool
+        Show a progress bar on standard error.
+
+    Returns
+    -------
+    DataFrame
+        The columns of *frame* and ``balanced``, ``dimension``, ``choice``, ``assumptions``, ``error``
+        (name of the error class, missing where all went well), ``message``.  Usable unchanged with Dask's
+        ``map_partitions``, an empty frame giving the columns and types.
+
+    Raises
+    ------
+    DomainError
+        If *column* is not there, a result column is taken, or *processes* is below 1.
+    """
+    from redoxlib.batch import BALANCE_COLUMNS, balance_rows
+
+    types = ("object", "Int64", "object", "object", "object", "object")
+    return _table(
+        frame, column, dict(zip(BALANCE_COLUMNS, types, strict=True)), balance_rows, processes, progress
+    )
+
+
+def check_table(
+    frame: pd.DataFrame, column: str = "equation", *, processes: int = 1, progress: bool = False
+) -> pd.DataFrame:
+    """Judge a column of equations as written; parameters as of ``balance_table``.
+
+    Returns
+    -------
+    DataFrame
+        The columns of *frame* and ``is_balanced``, ``residual`` (left minus right), ``lowest_terms``,
+        ``remarks``, ``assumptions``, ``error``, ``message``.
+    """
+    from redoxlib.batch import CHECK_COLUMNS, check_rows
+
+    types = ("boolean", "object", "boolean", "object", "object", "object", "object")
+    return _table(
+        frame, column, dict(zip(CHECK_COLUMNS, types, strict=True)), check_rows, processes, progress
+    )
+
+
+def _table(
+    frame: pd.DataFrame,
+    column: str,
+    types: dict[str, str],
+    work: Callable[..., Iterator[tuple[Any, ...]]],
+    processes: int,
+    progress: bool,
+) -> pd.DataFrame:
+    import pandas as pd
+
+    from redoxlib.errors import DomainError
+
+    if column not in frame.columns:
+        raise DomainError(f"no column {column!r}", hint=f"columns: {', '.join(map(str, frame.columns))}")
+    taken = [name for name in types if name in frame.columns]
+    if taken:
+        raise DomainError(f"column {taken[0]!r} is there already", hint="rename it before")
+    tick = _bar(len(frame)) if progress else None
+    lists: list[list[Any]] = [[] for _ in types]
+    for row in work(frame[column], processes=processes, tick=tick):
+        for values, value in zip(lists, row, strict=True):
+            values.append(value)
+    found = {
+        name: pd.Series(values, index=frame.index, dtype=kind)  # type: ignore[call-overload]
+        for (name, kind), values in zip(types.items(), lists, strict=True)
+    }
+    # Joined side by side: an index with duplicates must not be aligned.
+    return pd.concat([frame, pd.DataFrame(found, index=frame.index)], axis=1)
+
+
+def _bar(total: int) -> Callable[[int], None]:
+    """A bar of forty marks on standard error, redrawn in place."""
+    import sys
+
+    def tick(done: int) -> None:
+        marks = 40 * done // max(1, total)
+        end = "\n" if done >= total else ""
+        sys.stderr.write(f"\r[{'#' * marks}{'.' * (40 - marks)}] {done}/{total}{end}")
+        sys.stderr.flush()
+
+    return tick

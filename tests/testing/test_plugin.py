@@ -1,0 +1,99 @@
+"""A stranger's repository: fifty equations over three files, three of them wrong."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+RIGHT = (
+    "2 H2 + O2 -> 2 H2O",
+    "N2 + 3 H2 -> 2 NH3",
+    "CH4 + 2 O2 -> CO2 + 2 H2O",
+    "2 Na + Cl2 -> 2 NaCl",
+    "Zn + 2 H^+ -> Zn^2+ + H2",
+    "2 Fe^3+ + 2 I^- -> 2 Fe^2+ + I2",
+    "MnO4^- + 5 Fe^2+ + 8 H^+ -> Mn^2+ + 5 Fe^3+ + 4 H2O",
+    "Cl2 + 2 Br^- -> 2 Cl^- + Br2",
+)
+
+
+def _right(count: int) -> list[str]:
+    return [RIGHT[i % len(RIGHT)] for i in range(count)]
+
+
+def _repository(root: Path) -> None:
+    """20 in Markdown (line 12 wrong), 15 in a notebook (one wrong), 15 in LaTeX (line 6 wrong)."""
+    lines = [f"- `{text}`" for text in _right(20)]
+    lines[11] = "- `2 H2 + O2 -> H2O`"
+    (root / "README.md").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    tex = [rf"We have \ce{{{text}}} here." for text in _right(15)]
+    tex[5] = r"We have \ce{MnO4^- + 5 Fe^2+ + 8 H^+ -> Mn^2+ + 5 Fe^3+} here."
+    (root / "paper.tex").write_text("\n".join(tex) + "\n", encoding="utf-8")
+    cell = [f"- `{text}`\n" for text in _right(15)]
+    cell[3] = "- `2 Al + Cl2 -> 2 AlCl3`\n"
+    book = {
+        "cells": [{"cell_type": "markdown", "metadata": {}, "source": cell}],
+        "metadata": {},
+        "nbformat": 4,
+        "nbformat_minor": 5,
+    }
+    (root / "notes.ipynb").write_text(json.dumps(book, indent=1), encoding="utf-8")
+    (root / "tests").mkdir()
+    (root / "pytest.ini").write_text(
+        "[pytest]\ntestpaths = tests\nredoxlib_files =\n    README.md\n    *.tex\n    *.ipynb\n", encoding="utf-8"
+    )
+
+
+def _pytest(root: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "pytest", "-p", "redoxlib.testing.plugin", "-p", "no:cacheprovider", *arguments],
+        cwd=root,
+        capture_output=True,
+        text=True,
+        env={**os.environ, "HYPOTHESIS_NO_PLUGINS": "1"},
+        check=False,
+    )
+
+
+def test_three_wrong_among_fifty_fail_each_at_its_line_with_the_fix(tmp_path: Path) -> None:
+    _repository(tmp_path)
+    run = _pytest(tmp_path)
+    book = (tmp_path / "notes.ipynb").read_text(encoding="utf-8").splitlines()
+    line = next(n for n, text in enumerate(book, 1) if "AlCl3" in text)
+    assert "3 failed, 47 passed" in run.stdout, run.stdout + run.stderr
+    for told in (
+        "README.md:12: not balanced",
+        "nearest fix: 2 H2 + O2 -> 2 H2O (coefficient of H2O: 2, not 1)",
+        "paper.tex:6: not balanced",
+        "+ 4 H2O (4 H2O missing)",
+        f"notes.ipynb:{line}: not balanced",
+        "nearest fix: 2 Al + 3 Cl2 -> 2 AlCl3 (coefficient of Cl2: 3, not 1)",
+    ):
+        assert told in run.stdout, told
+
+
+def test_an_equation_marked_wrong_must_be_wrong(tmp_path: Path) -> None:
+    (tmp_path / "page.md").write_text(
+        "`H2 + O2 -> H2O` <!-- redoxlib: wrong -->\n`2 H2 + O2 -> 2 H2O` <!-- redoxlib: wrong -->\n"
+        "`H2 + Cl2 -> HCl` <!-- redoxlib: skip -->\n",
+        encoding="utf-8",
+    )
+    (tmp_path / "pytest.ini").write_text("[pytest]\nredoxlib_files = page.md\n", encoding="utf-8")
+    run = _pytest(tmp_path)
+    assert "1 failed, 1 passed" in run.stdout, run.stdout
+    assert "page.md:2: marked as wrong, and balances" in run.stdout
+
+
+def test_without_the_key_nothing_is_imported(tmp_path: Path) -> None:
+    (tmp_path / "pytest.ini").write_text("[pytest]\n", encoding="utf-8")
+    (tmp_path / "test_it.py").write_text(
+        "import sys\n\ndef test_clean():\n"
+        "    heavy = {'redoxlib.notation', 'redoxlib.stoichiometry', 'redoxlib.testing.checks', 'sympy'}\n"
+        "    assert not heavy & set(sys.modules)\n",
+        encoding="utf-8",
+    )
+    run = _pytest(tmp_path, "-p", "no:hypothesispytest")
+    assert "1 passed" in run.stdout, run.stdout + run.stderr

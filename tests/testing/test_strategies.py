@@ -1,0 +1,38 @@
+"""Shrinking, types, options."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import find, given, settings
+from hypothesis import strategies as st
+
+from redoxlib.data import Couple
+from redoxlib.errors import DomainError
+from redoxlib.notation import Equation, Species
+from redoxlib.testing import balanced_equations, couples, species, wrong_equations
+from redoxlib.testing.strategies import register
+
+register()
+
+
+def test_a_species_shrinks_to_one_neutral_atom() -> None:
+    assert find(species(), lambda _: True) == Species.parse("H")
+
+
+def test_a_wrong_equation_shrinks_to_one_coefficient_one_too_large() -> None:
+    least = find(wrong_equations(), lambda _: True, settings=settings(database=None))
+    assert sum(map(abs, least.residual().values())) <= 10
+
+
+@given(st.from_type(Species), st.from_type(Equation), st.from_type(Couple))
+def test_types_resolve(one: Species, equation: Equation, couple: Couple) -> None:
+    assert one.elements
+    assert equation.residual() == {}
+    assert "->" in couple.half_reaction
+
+
+def test_error_when_an_option_is_impossible() -> None:
+    with pytest.raises(DomainError, match="medium='sour' is none of"):
+        couples(medium="sour")
+    with pytest.raises(DomainError, match="max_factor=0"):
+        balanced_equations(max_factor=0)
