@@ -1,4 +1,4 @@
-"""From a cleared route to the bench and back.  Verbs: plan, reconcile, audit; simulate,
+"""From a cleared route to the bench and back.  Verbs: plan, reconcile, audit, what_if, scale_sweep; simulate,
 fastest_dosing for any pot; co_distillation, crystal_crop, drying_acid as plain arithmetic.
 
 Every number of a plan has a stable dotted key and knows its formula, inputs and sources.
@@ -16,15 +16,18 @@ from redoxlib.bench._plan import BenchPlan, plan
 from redoxlib.bench._reconcile import Reconciliation, reconcile
 from redoxlib.bench._simulate import Pot, Simulation, dosing_temperature, fastest_dosing, simulate
 from redoxlib.bench._vapour import CoDistillation, co_distillation, vapour_pressure
+from redoxlib.bench._whatif import Change, Scale, scale_sweep, what_if
 
 __all__ = [
     "Audit",
     "BenchPlan",
+    "Change",
     "CoDistillation",
     "Entry",
     "Finding",
     "Pot",
     "Reconciliation",
+    "Scale",
     "Simulation",
     "Step",
     "Stream",
@@ -39,7 +42,9 @@ __all__ = [
     "possible_classes",
     "pot_of",
     "reconcile",
+    "scale_sweep",
     "simulate",
     "solubility",
     "vapour_pressure",
+    "what_if",
 ]

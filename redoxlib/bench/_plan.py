@@ -17,7 +17,7 @@ from redoxlib.errors import DomainError, MissingDataError, RedoxlibError, Unsafe
 from redoxlib.quantity import Quantity
 from redoxlib.routes import NoRoute, Route, build_route
 
-__all__ = ["BenchPlan", "plan"]
+__all__ = ["BenchPlan", "plan", "replanned"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +138,11 @@ def plan(
         made: BenchPlan = replan(route, verdict, _written, conditions, bottles, tables)
         return made
     return _written(route, verdict, conditions, tables)
+
+
+def replanned(route: Route, verdict: Any, tables: Tables) -> BenchPlan:
+    """Plan a route that has just been judged again, at default conditions."""
+    return _written(route, verdict, (None, None), tables)
 
 
 def _written(

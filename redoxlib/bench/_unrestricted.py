@@ -1,6 +1,6 @@
 """The same job with bottles at a strength anyone may buy, and what that costs.
 
-Verbs: replan, free_label.  The strengths are those of restricted.csv; other places have other rules.
+Verbs: replan, judged_again, free_label.  Strengths are those of restricted.csv; places differ.
 May import: routes, safety and below.
 """
 
@@ -19,8 +19,9 @@ from redoxlib.errors import DomainError, RedoxlibError, UnsafeRouteError
 from redoxlib.job import Job
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import NoRoute, Route, build_route
+from redoxlib.safety import Verdict
 
-__all__ = ["free_label", "replan"]
+__all__ = ["free_label", "judged_again", "replan"]
 
 Writer = Callable[[Route, Any, Any, Tables], Any]
 
@@ -59,22 +60,7 @@ def replan(route: Route, verdict: Any, write: Writer, conditions: Any, wanted: s
         raise DomainError(f"bottles={wanted!r} is not known", hint='write bottles="unrestricted"')
     before = write(route, verdict, conditions, tables)
     job, changed = _free_job(route, tables)
-    rebuilt = build_route(job, route.oxidant, tables=tables) if changed else route
-    if isinstance(rebuilt, NoRoute):
-        raise DomainError(f"{route.oxidant.name} at an unrestricted strength: {rebuilt.reason}")
-    judged = safety.review_situation(situation(job, route.oxidant, tables, rebuilt)) if changed else verdict
-    if judged.decision not in ("clear", "caution"):
-        raise UnsafeRouteError(
-            f"{route.oxidant.name} at an unrestricted strength is stopped: "
-            + "; ".join(reason.text for reason in judged.reasons),
-            reasons=tuple(judged.reasons),
-        )
-    rebuilt = replace(
-        rebuilt,
-        kinetics=route.kinetics,
-        kinetics_note=route.kinetics_note,
-        warnings=tuple(reason.text for reason in judged.reasons),
-    )
+    rebuilt, judged = judged_again(job, route, tables) if changed else (route, verdict)
     after = write(rebuilt, judged, conditions, tables)
     book = Book()
     book.entries.update(after.entries)
@@ -88,6 +74,36 @@ def replan(route: Route, verdict: Any, write: Writer, conditions: Any, wanted: s
             book.put(f"cost.{name}", value, unit, what, f"unrestricted - as planned; {said}", (key,))
     warnings = (*after.warnings, *(f"unrestricted: {text}" for text in changed))
     return replace(after, entries=book.entries, warnings=warnings)
+
+
+def judged_again(job: Job, route: Route, tables: Tables) -> tuple[Route, Verdict]:
+    """Build the route anew for a changed job and put it before the gate.
+
+    Raises
+    ------
+    DomainError
+        When the oxidant has no route for that job.
+    UnsafeRouteError
+        When the gate does not let it pass.
+    """
+    rebuilt = build_route(job, route.oxidant, tables=tables)
+    if isinstance(rebuilt, NoRoute):
+        raise DomainError(f"{route.oxidant.name} has no route for the changed job: {rebuilt.reason}")
+    judged = safety.review_situation(situation(job, route.oxidant, tables, rebuilt))
+    if judged.decision not in ("clear", "caution"):
+        raise UnsafeRouteError(
+            f"{route.oxidant.name} is stopped for the changed job: "
+            + "; ".join(reason.text for reason in judged.reasons),
+            hint="; ".join(reason.safer for reason in judged.reasons if reason.safer) or None,
+            reasons=tuple(judged.reasons),
+        )
+    rebuilt = replace(
+        rebuilt,
+        kinetics=route.kinetics,
+        kinetics_note=route.kinetics_note,
+        warnings=tuple(reason.text for reason in judged.reasons),
+    )
+    return rebuilt, judged
 
 
 def _difference(old: Any, new: Any) -> float:
