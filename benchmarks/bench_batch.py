@@ -32,7 +32,7 @@ def _peak(rows: int, rng: random.Random) -> float:
 
 
 def run(rows: int = 100_000, recipe_rows: int = 2600, seed: int = 20240602) -> list[Row]:
-    """Measure once; returns (what, value, unit).  The recipe is timed on part of the rows, before and after."""
+    """Measure once; returns (what, value, unit).  The recipe is timed before and after."""
     import pandas as pd
 
     from redoxlib.tables import balance_table

@@ -9,6 +9,7 @@ May import: errors, notation, stoichiometry, _verify.
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -21,6 +22,10 @@ __all__ = ["WRONG", "Found", "equations_in"]
 
 WRONG = "redoxlib: wrong"
 """A line that holds these words shows an equation that is meant not to balance."""
+
+
+_SOURCE = re.compile(r'(?<!\\)"source"\s*:\s*')
+_BLANK = re.compile(r"[\s,]*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,24 +72,25 @@ def _unmarked(line: str) -> str:
 def _notebook_lines(whole: str) -> Iterator[tuple[int, str]]:
     """Source lines of the cells with the line each has in the file; outputs are left alone.
 
-    The usual writers put one string a line, so the file is walked line by line.  A cell source kept as
-    one long string keeps the line of that string.
+    A cell source kept as one long string, or all in one line of the file, keeps the line it stands in.
     """
     try:
         json.loads(whole)
     except ValueError as error:
         raise DomainError(f"no notebook: {error}", hint="a notebook is a JSON file") from None
-    inside = False
-    for number, line in enumerate(whole.splitlines(), 1):
-        text = line.strip().removesuffix(",")
-        if text.startswith('"source":'):
-            value = text.removeprefix('"source":').strip()
-            inside = value == "["
-            if not inside and value not in ("[]", ""):
-                told = json.loads(value)
-                joined = told if isinstance(told, str) else "".join(told)
-                yield from ((number, piece) for piece in joined.splitlines())
-        elif inside and text.startswith("]"):
-            inside = False
-        elif inside and text.startswith('"'):
-            yield number, str(json.loads(text)).rstrip("\n")
+    decoder = json.JSONDecoder()
+    for key in _SOURCE.finditer(whole):
+        start = key.end()
+        if whole[start] != "[":
+            told, _ = decoder.raw_decode(whole, start)
+            pieces = [(start, told)] if isinstance(told, str) else []
+        else:
+            pieces = []
+            position = _BLANK.match(whole, start + 1).end()  # type: ignore[union-attr]
+            while whole[position] == '"':
+                told, end = decoder.raw_decode(whole, position)
+                pieces.append((position, told))
+                position = _BLANK.match(whole, end).end()  # type: ignore[union-attr]
+        for position, told in pieces:
+            number = whole.count("\n", 0, position) + 1
+            yield from ((number, line) for line in told.splitlines())

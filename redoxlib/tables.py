@@ -166,7 +166,7 @@ def _table(
         for values, value in zip(lists, row, strict=True):
             values.append(value)
     found = {
-        name: pd.Series(values, index=frame.index, dtype=kind)  # type: ignore[call-overload]
+        name: pd.Series(values, index=frame.index, dtype=kind)
         for (name, kind), values in zip(types.items(), lists, strict=True)
     }
     # Joined side by side: an index with duplicates must not be aligned.

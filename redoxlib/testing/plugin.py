@@ -29,7 +29,17 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     )
 
 
+_LISTED = pytest.StashKey[set[Path]]()
+
+
 def _listed(config: pytest.Config) -> set[Path]:
+    """The files of the key, looked up once a run."""
+    if _LISTED not in config.stash:
+        config.stash[_LISTED] = _globbed(config)
+    return config.stash[_LISTED]
+
+
+def _globbed(config: pytest.Config) -> set[Path]:
     return {
         path.resolve()
         for pattern in config.getini(KEY)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pandas as pd
 import pytest
 from hypothesis import given, settings
@@ -64,7 +66,7 @@ def test_rows_are_pulled_chunk_by_chunk(monkeypatch: pytest.MonkeyPatch) -> None
     monkeypatch.setattr(batch, "CHUNK", 3)
     pulled = 0
 
-    def endless():  # type: ignore[no-untyped-def]
+    def endless() -> Iterator[str]:
         nonlocal pulled
         while True:
             pulled += 1

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import pickle
+from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from multiprocessing import get_context
 
@@ -19,7 +20,7 @@ from redoxlib.testing import balanced_equations, species
 from redoxlib.thermo import gibbs
 
 TEXT = "MnO4^- + Fe^2+ + H^+ -> Mn^2+ + Fe^3+ + H2O"
-VALUES = {
+VALUES: dict[str, Callable[[], object]] = {
     "Quantity": lambda: Quantity.parse("500 mL"),
     "gibbs": lambda: gibbs("2 H2(g) + O2(g) -> 2 H2O(l)"),
     "Check": lambda: check("2 H2 + O2 -> H2O"),

@@ -6,7 +6,12 @@ import json
 import os
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
+
+import pytest
+
+from redoxlib._sources import equations_in
 
 RIGHT = (
     "2 H2 + O2 -> 2 H2O",
@@ -43,13 +48,23 @@ def _repository(root: Path) -> None:
     (root / "notes.ipynb").write_text(json.dumps(book, indent=1), encoding="utf-8")
     (root / "tests").mkdir()
     (root / "pytest.ini").write_text(
-        "[pytest]\ntestpaths = tests\nredoxlib_files =\n    README.md\n    *.tex\n    *.ipynb\n", encoding="utf-8"
+        "[pytest]\ntestpaths = tests\nredoxlib_files =\n    README.md\n    *.tex\n    *.ipynb\n",
+        encoding="utf-8",
     )
 
 
 def _pytest(root: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
-        [sys.executable, "-m", "pytest", "-p", "redoxlib.testing.plugin", "-p", "no:cacheprovider", *arguments],
+        [
+            sys.executable,
+            "-m",
+            "pytest",
+            "-p",
+            "redoxlib.testing.plugin",
+            "-p",
+            "no:cacheprovider",
+            *arguments,
+        ],
         cwd=root,
         capture_output=True,
         text=True,
@@ -97,3 +112,59 @@ def test_without_the_key_nothing_is_imported(tmp_path: Path) -> None:
     )
     run = _pytest(tmp_path, "-p", "no:hypothesispytest")
     assert "1 passed" in run.stdout, run.stdout + run.stderr
+
+
+def test_the_entry_points_of_the_package_load_in_a_fresh_process(tmp_path: Path) -> None:
+    points = tomllib.loads((Path(__file__).parents[2] / "pyproject.toml").read_text(encoding="utf-8"))
+    info = tmp_path / "stranger-1.dist-info"
+    info.mkdir()
+    (info / "METADATA").write_text("Metadata-Version: 2.1\nName: stranger\nVersion: 1\n", encoding="utf-8")
+    lines = []
+    for group in ("hypothesis", "pytest11"):
+        lines.append(f"[{group}]")
+        lines += [f"{key} = {value}" for key, value in points["project"]["entry-points"][group].items()]
+    (info / "entry_points.txt").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    (tmp_path / "pytest.ini").write_text("[pytest]\nredoxlib_files = page.md\n", encoding="utf-8")
+    (tmp_path / "page.md").write_text("`2 H2 + O2 -> H2O`\n", encoding="utf-8")
+    (tmp_path / "test_it.py").write_text(
+        "from hypothesis import given, settings, strategies as st\n"
+        "from redoxlib.notation import Equation\n\n"
+        "@settings(max_examples=5)\n@given(st.from_type(Equation))\n"
+        "def test_it(equation):\n    assert equation.residual() == {}\n",
+        encoding="utf-8",
+    )
+    environment = {name: value for name, value in os.environ.items() if name != "HYPOTHESIS_NO_PLUGINS"}
+    run = subprocess.run(
+        [sys.executable, "-m", "pytest", "-p", "no:cacheprovider"],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        env={**environment, "PYTHONPATH": str(tmp_path)},
+        check=False,
+    )
+    assert "1 failed, 1 passed" in run.stdout, run.stdout + run.stderr
+    assert "page.md:1: not balanced" in run.stdout
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("a.rst", "Water\n\n``2 H2 + O2 -> H2O``\n"),
+        ("a.csv", "n,equation\n1,H2 + Cl2 -> 2 HCl\n2,2 H2 + O2 -> H2O\n"),
+        ("a.toml", '[a]\n\nequation = "2 H2 + O2 -> H2O"\n'),
+        ("a.py", 'def f() -> int:\n    """Burn.\n    `2 H2 + O2 -> H2O`"""\n'),
+        ("a.tex", "\\begin{align}\n  x \\\\\n  \\ce{2H2 + O2 -> H2O}\n\\end{align}\n"),
+        ("a.md", "| n | equation |\n|---|---|\n| 1 | 2 H2 + O2 → H2O |\n"),
+        ("a.ipynb", '{"cells": [\n\n{"cell_type": "markdown", "source": ["2 H2 + O2 -> H2O"]}]}\n'),
+    ],
+)
+def test_every_format_gives_the_line(tmp_path: Path, name: str, text: str) -> None:
+    (tmp_path / name).write_text(text, encoding="utf-8")
+    wrong = [found for found in equations_in(tmp_path / name) if not found.check.balanced]
+    assert [(found.line, str(found.check.equation)) for found in wrong] == [(3, "2 H2 + O2 -> H2O")]
+
+
+def test_outputs_of_a_notebook_are_left_alone(tmp_path: Path) -> None:
+    book = {"cells": [{"source": ["x = 1\n"], "outputs": [{"text": ["2 H2 + O2 -> H2O\n"]}]}]}
+    (tmp_path / "a.ipynb").write_text(json.dumps(book, indent=1), encoding="utf-8")
+    assert list(equations_in(tmp_path / "a.ipynb")) == []
