@@ -1,5 +1,7 @@
-"""From a cleared route to the bench and back.  Verbs: plan, reconcile, audit, what_if, scale_sweep; simulate,
-fastest_dosing for any pot; co_distillation, crystal_crop, drying_acid as plain arithmetic.
+"""From a cleared route to the bench and back.
+
+Verbs: plan, reconcile, audit, assayed, what_if, scale_sweep; simulate, fastest_dosing for any pot;
+co_distillation, vapour_pressure, crystal_crop, drying_acid, criticality_class as plain arithmetic.
 
 Every number of a plan has a stable dotted key and knows its formula, inputs and sources.
 
@@ -8,6 +10,7 @@ May import: routes, heat, compare's ClearedRoute by shape only, and below.
 
 from __future__ import annotations
 
+from redoxlib.bench._assay import assayed
 from redoxlib.bench._audit import Audit, Finding, audit
 from redoxlib.bench._book import Entry, Step, Stream
 from redoxlib.bench._heat import criticality_class, possible_classes, pot_of
@@ -31,6 +34,7 @@ __all__ = [
     "Simulation",
     "Step",
     "Stream",
+    "assayed",
     "audit",
     "co_distillation",
     "criticality_class",

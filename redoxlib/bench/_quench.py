@@ -41,7 +41,16 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     """Reductant, base, heats and steps of the quench at the end of the batch."""
     if route.oxidant.key == ANODE:
         text = "Switch the current off; nothing is left to destroy but the product's own rest."
-        return (Step(text, "no bottle of oxidant"),)
+        off = (Step(text, "no bottle of oxidant"),)
+        halogen = _halogen(book, route, tables)
+        if not halogen:
+            return off
+        _reductant(book, halogen)
+        _neutral(book, route, 2 * halogen)
+        _thiosulfate(book, 0.0, halogen)
+        _halogen_heat(book, route, halogen, tables)
+        _neutralisation_heat(book, acid_left(route), 2 * halogen, tables)
+        return (*off, *_halogen_steps())
     charge = route.charge("oxidant")
     if charge is None:
         return ()
@@ -55,15 +64,15 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     reductant = active * oxidant.electrons / 2 + halogen
     _reductant(book, reductant)
     made = active * oxidant.electrons - oxidant.protons * active + 2 * halogen
-    what = "H+ the quench itself makes (negative: takes up)"
-    formula = "2 per sulfite, less what the oxidant's own half-reaction takes"
-    book.put("quench.acid_made.mol", made, "mol", what, formula, ("quench.reductant.mol",))
-    acid = acid_left(route)
-    _acid(book, acid)
-    _base(book, acid, made)
+    _neutral(book, route, made)
     if halogen:
         _thiosulfate(book, active * oxidant.electrons / 2, halogen)
-    _heats(book, route, oxidant, active, halogen, acid, made, tables)
+    heat = oxidant_heat(route, oxidant, active, tables)
+    what = "heat of destroying the oxidant left over"
+    formula = "enthalpy of the quench equation x mol"
+    book.put("quench.heat.kJ", heat, "kJ", what, formula, ("quench.oxidant_left.mol",))
+    _halogen_heat(book, route, halogen, tables)
+    _neutralisation_heat(book, acid_left(route), made, tables)
     steps = _steps(route, bare(oxidant.active))
     if route.job.purpose == "make" and route.product.species.phase.value == "aq":
         text = "Isolate first: this liquor holds the product; quench the mother liquor."
@@ -90,6 +99,15 @@ def _reductant(book: Book, reductant: float) -> None:
     grams = reductant * _SULFITE_SALT.molar_mass
     what = "sodium sulfite, anhydrous"
     book.put("quench.reductant.g", grams, "g", what, "mol x molar mass", ("quench.reductant.mol",))
+
+
+def _neutral(book: Book, route: Route, made: float) -> None:
+    what = "H+ the quench itself makes (negative: takes up)"
+    formula = "2 per sulfite, less what the oxidant's own half-reaction takes"
+    book.put("quench.acid_made.mol", made, "mol", what, formula, ("quench.reductant.mol",))
+    acid = acid_left(route)
+    _acid(book, acid)
+    _base(book, acid, made)
 
 
 def _acid(book: Book, acid: Acid) -> None:
@@ -147,20 +165,7 @@ def _thiosulfate(book: Book, peroxide: float, halogen: float) -> None:
         book.put(f"{stem}.acid.mol", halogen * acid, "mol", what, formula, keys[:1], sources)
 
 
-def _heats(
-    book: Book,
-    route: Route,
-    oxidant: Oxidant,
-    active: float,
-    halogen: float,
-    acid: Acid,
-    made: float,
-    tables: Tables,
-) -> None:
-    heat = oxidant_heat(route, oxidant, active, tables)
-    what = "heat of destroying the oxidant left over"
-    formula = "enthalpy of the quench equation x mol"
-    book.put("quench.heat.kJ", heat, "kJ", what, formula, ("quench.oxidant_left.mol",))
+def _halogen_heat(book: Book, route: Route, halogen: float, tables: Tables) -> None:
     if halogen:
         target = bare(route.product.species)
         ion = str(target).removesuffix("2") + "^-"
@@ -169,6 +174,9 @@ def _heats(
         keys = ("quench.halogen.mol",)
         value = scaled(reaction_heat(equation, tables), halogen)
         book.put("quench.heat.halogen.kJ", value, "kJ", what, f"enthalpy of {equation} x mol", keys)
+
+
+def _neutralisation_heat(book: Book, acid: Acid, made: float, tables: Tables) -> None:
     free, bound = reaction_heat(NEUTRALISATION, tables), reaction_heat(BISULFATE, tables)
     first = max(0.0, acid.total + made) - acid.second if acid.total + made > acid.second else 0.0
     second = min(acid.second, max(0.0, acid.total + made))
@@ -226,6 +234,10 @@ def _steps(route: Route, active: Species) -> tuple[Step, ...]:
             Step(paper, "the oxidant is gone"),
             Step(last, "the feed may not be fully converted"),
         )
+    return _halogen_steps()
+
+
+def _halogen_steps() -> tuple[Step, ...]:
     lost = "sulfite in acid loses sulfur dioxide; base alone turns halogen into halate"
     paper = "Test: starch-iodide paper and peroxide strip negative, pH 7 to 9."
     return (

@@ -36,7 +36,7 @@ def write_standby(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     """
     charge = route.charge("oxidant")
     if charge is None:
-        return ()
+        return _standby_for_product(book, route)
     oxidant = oxidant_of(route)
     active = charge.mol * oxidant.per_compound
     sulfite = active * oxidant.electrons / 2
@@ -70,6 +70,26 @@ def write_standby(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
             "it destroys the whole batch at any moment; sulfite goes off in air, so make it the same day",
         ),
     )
+
+
+def _standby_for_product(book: Book, route: Route) -> tuple[Step, ...]:
+    """An anode holds no oxidant in reserve: only halogen already made has to be destroyed."""
+    if bare(route.product.species) not in HALOGENS:
+        return ()
+    mol = route.product.mol
+    what = "sodium sulfite that destroys all of the product"
+    book.put("standby.reductant.mol", mol, "mol", what, "one per halogen molecule", ("yield.mol",))
+    grams, keys = mol * SULFITE.molar_mass, ("standby.reductant.mol",)
+    book.put("standby.reductant.g", grams, "g", "sodium sulfite, anhydrous", "mol x molar mass", keys)
+    base = 2 * mol
+    book.put("standby.base.mol", base, "mol", "base that goes with it", "2 per sulfite", keys)
+    salt = base * BICARBONATE.molar_mass
+    keys = ("standby.base.mol",)
+    book.put("standby.base.g", salt, "g", "sodium hydrogencarbonate", "mol x molar mass", keys)
+    text = (
+        f"Dissolve {grams:.3g} g of sodium sulfite and {salt:.3g} g of sodium hydrogencarbonate in cold water"
+    )
+    return (Step(f"{text} before the current goes on.", "it destroys all of the product"),)
 
 
 def misdose_gases(route: Route) -> Iterator[tuple[Species, float, str]]:

@@ -8,10 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from redoxlib.bench import BenchPlan, co_distillation, crystal_crop, drying_acid, plan, solubility
+from redoxlib.bench import BenchPlan, assayed, co_distillation, crystal_crop, drying_acid, plan, solubility
 from redoxlib.bench._keep import greatest_fill
 from redoxlib.compare import clear, compare
 from redoxlib.errors import DomainError, UnsafeRouteError
+from redoxlib.job import Job
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, Unknown
 
@@ -234,3 +235,41 @@ def test_what_limits_leaves_the_rest_over() -> None:
     assert number(sheet, "quench.oxidant_left.mol") == pytest.approx(0.0, abs=1e-12)
     assert number(sheet, "quench.acid_left.mol") == pytest.approx(2 * (0.55 - 0.5 * extent))
     assert number(sheet, "yield.mol") == pytest.approx(0.5 * extent)
+
+
+def test_an_anode_has_a_standby_for_the_halogen_it_makes() -> None:
+    sheet = planned("Br^- -> Br2", "anode", amount="1 mol")
+    assert number(sheet, "standby.reductant.mol") == pytest.approx(number(sheet, "yield.mol"))
+    halogen = number(sheet, "quench.halogen.mol")
+    assert number(sheet, "quench.reductant.mol") == pytest.approx(halogen)
+    assert number(sheet, "quench.acid_made.mol") == pytest.approx(2 * halogen)
+    assert number(sheet, "quench.thiosulfate.high.mol") == pytest.approx(2 * halogen)
+
+
+def test_a_titration_goes_straight_into_the_job() -> None:
+    job = Job("Br^- -> Br2", amount="1 mol", bottles=["hydrogen peroxide 30 % w/w"], oxidants=["H2O2"])
+    aged = assayed(
+        job,
+        "hydrogen peroxide 30 % w/w",
+        titrant=Quantity(0.0200, "mol/L", 0.0001),
+        titre=Quantity(30.0, "mL", 0.05),
+        sample=Quantity(1.00, "mL", 0.01),
+        dilution=5.0,
+    )
+    before = plan(clear(compare(job).route("H2O2")))
+    after = plan(clear(compare(aged).route("H2O2")))
+    assert number(after, "charge.oxidant.mol") == pytest.approx(number(before, "charge.oxidant.mol"))
+    litres = number(after, "charge.oxidant.mL") / 1000
+    assert number(after, "charge.oxidant.mol") / litres == pytest.approx(7.5, rel=1e-3)
+    assert number(after, "charge.oxidant.mL") > number(before, "charge.oxidant.mL")
+
+
+def test_error_when_the_oxidant_is_only_part_of_the_bottle() -> None:
+    with pytest.raises(DomainError, match="part of"):
+        assayed(
+            Job("Br^- -> Br2"),
+            "potassium peroxymonosulfate triple salt",
+            titrant=Quantity(0.1, "mol/L"),
+            titre=Quantity(30.0, "mL"),
+            sample=Quantity(1.0, "g"),
+        )
