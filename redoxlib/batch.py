@@ -16,6 +16,10 @@ from typing import Any
 
 from redoxlib.errors import DomainError, NotationError, RedoxlibError
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from redoxlib.notation import Equation, Species
+
 __all__ = ["BALANCE_COLUMNS", "CHECK_COLUMNS", "balance_rows", "check_rows"]
 
 Row = tuple[Any, ...]
@@ -98,16 +102,34 @@ def _text(value: object) -> str:
     return value
 
 
+def _written(equation: Equation, spelled: dict[int, tuple[Species, str]]) -> str:
+    """``str(equation)``, each species object spelled once a chunk.
+
+    By identity, since equal species may be spelled differently; holding the object keeps its id its own.
+    """
+    sides = []
+    for side in (equation.reactants, equation.products):
+        terms = []
+        for count, species in side:
+            known = spelled.get(id(species))
+            if known is None:
+                known = spelled[id(species)] = (species, str(species))
+            terms.append(known[1] if count == 1 else f"{count} {known[1]}")
+        sides.append(" + ".join(terms))
+    return " -> ".join(sides)
+
+
 def _balance_chunk(texts: list[object]) -> list[Row]:
     from redoxlib.stoichiometry import balance
 
     rows: list[Row] = []
+    spelled: dict[int, tuple[Species, str]] = {}
     for value in texts:
         try:
             result = balance(_text(value))
-            assumed = "; ".join(map(str, result.assumptions))
+            assumed = "; ".join(map(str, result.assumptions)) if result.assumptions else ""
             if result.unique:
-                rows.append((str(result.equation), 1, None, assumed, None, None))
+                rows.append((_written(result.equation, spelled), 1, None, assumed, None, None))
             else:
                 choice = None if result.choice is None else str(result.choice)
                 told = f"{result.dimension} independent equations balance"

@@ -6,6 +6,7 @@ May import: everything of level 10 and below, inside functions.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import islice
 from typing import Any
 
 TYPE_CHECKING = False
@@ -162,9 +163,10 @@ def _table(
         raise DomainError(f"column {taken[0]!r} is there already", hint="rename it before")
     tick = _bar(len(frame)) if progress else None
     lists: list[list[Any]] = [[] for _ in types]
-    for row in work(frame[column], processes=processes, tick=tick):
-        for values, value in zip(lists, row, strict=True):
-            values.append(value)
+    rows = work(frame[column], processes=processes, tick=tick)
+    while some := list(islice(rows, 2000)):  # columns are joined chunk by chunk, not cell by cell
+        for values, more in zip(lists, zip(*some, strict=True), strict=True):
+            values.extend(more)
     found = {
         name: pd.Series(values, index=frame.index, dtype=kind)
         for (name, kind), values in zip(types.items(), lists, strict=True)

@@ -23,9 +23,3 @@ def test_every_cell_prints_what_is_shown() -> None:
         shown = "".join(line for output in cell["outputs"] for line in output["text"])
         assert shown.strip()
         assert printed.getvalue() == shown
-
-
-def test_results_display_in_a_notebook() -> None:
-    from redoxlib.compare import Comparison
-
-    assert callable(Comparison._repr_html_)
