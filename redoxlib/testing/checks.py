@@ -1,13 +1,15 @@
 """Assertions on equations and the laws they obey.
 
-May import: notation, stoichiometry, thermo, errors.
+May import: notation, stoichiometry, data, errors.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
+from functools import cache
 
+from redoxlib.data import shipped
 from redoxlib.errors import ImpossibleError, NotUniqueError, RedoxlibError
 from redoxlib.notation import Equation, Species
 from redoxlib.stoichiometry import balance, check
@@ -56,7 +58,8 @@ def _signed(value: Fraction) -> str:
 def nearest_fix(equation: Equation) -> str:
     """Say the smallest change that balances an equation; empty when it balances or none is found.
 
-    Tried in this order: one coefficient changed, one of H2O, H+, OH- added, all coefficients set anew,
+    Tried in this order: the charge of one ion the tables do not hold, one coefficient changed, one of
+    H2O, H+, OH- added, all coefficients set anew,
     species added.  A half-reaction may also be given electrons.
 
     >>> nearest_fix(Equation.parse("2 H2 + O2 -> H2O"))
@@ -65,7 +68,12 @@ def nearest_fix(equation: Equation) -> str:
     residual = equation.residual()
     if not residual:
         return ""
-    return _one_coefficient(equation, residual) or _one_more(equation, residual) or _anew(equation)
+    return (
+        _one_charge(equation, residual)
+        or _one_coefficient(equation, residual)
+        or _one_more(equation, residual)
+        or _anew(equation)
+    )
 
 
 def _times(species: Species, residual: dict[str, Fraction]) -> Fraction | None:
@@ -77,6 +85,31 @@ def _times(species: Species, residual: dict[str, Fraction]) -> Fraction | None:
         return None
     ratios = {residual[key] / value for key, value in content.items()}
     return ratios.pop() if len(ratios) == 1 else None
+
+
+@cache
+def _tabulated() -> frozenset[tuple[object, int]]:
+    """Composition and charge of every species with formation data."""
+    known = map(Species.parse, shipped().formation)
+    return frozenset((species.atoms, species.charge) for species in known)
+
+
+def _one_charge(equation: Equation, residual: dict[str, Fraction]) -> str:
+    """An untabulated ion that is tabulated with the charge the equation asks for was mistyped."""
+    if residual.keys() != {"charge"}:
+        return ""
+    sides = (equation.reactants, equation.products)
+    for which, sign in ((0, -1), (1, 1)):
+        for place, (count, species) in enumerate(sides[which]):
+            wanted = species.charge + sign * residual["charge"] / count
+            here, there = (species.atoms, species.charge), (species.atoms, int(wanted))
+            if wanted.denominator != 1 or here in _tabulated() or there not in _tabulated():
+                continue
+            right = Species.of(dict(species.atoms), int(wanted), species.phase)
+            changed = [list(side) for side in sides]
+            changed[which][place] = (count, right)
+            return f"{Equation.of(*changed)} ({right} meant, not {species})"
+    return ""
 
 
 def _one_coefficient(equation: Equation, residual: dict[str, Fraction]) -> str:

@@ -46,6 +46,10 @@ def test_a_failure_shows_the_residual_and_the_fix() -> None:
             "MnO4^- + Fe^2+ + 8 H^+ -> Mn^2+ + Fe^3+ + 4 H2O",
             "MnO4^- + 5 Fe^2+ + 8 H^+ -> Mn^2+ + 5 Fe^3+ + 4 H2O (coefficients set anew)",
         ),
+        (
+            "MnO4^- + 5 Fe^2+ + 8 H^+ -> Mn^2+ + 5 Fe^+ + 4 H2O",
+            "MnO4^- + 5 Fe^2+ + 8 H^+ -> Mn^2+ + 5 Fe^3+ + 4 H2O (Fe^3+ meant, not Fe^+)",
+        ),
         ("2 H2 + O2 -> 2 H2O", ""),
     ],
 )
@@ -102,3 +106,10 @@ class TestLaws:
     def test_not_a_number_breaks_them(self) -> None:
         with pytest.raises(AssertionError):
             assert_scales(lambda _: float("nan"), FIRST)
+
+
+@given(wrong_equations())
+def test_the_fix_balances(equation: Equation) -> None:
+    fix = nearest_fix(equation)
+    if fix.endswith("missing)") or " meant, not " in fix or "coefficient" in fix:
+        assert Equation.parse(fix[: fix.rindex(" (")]).residual() == {}
