@@ -14,7 +14,7 @@ from pathlib import Path
 
 from redoxlib import heat, safety
 from redoxlib._situation import situation
-from redoxlib.bench._liquor import HALOGENS, acid_left, oxidant_of, protons
+from redoxlib.bench._liquor import HALOGENS, acid_left, protons, quench_oxidant
 from redoxlib.bottles import Bottle, read_bottle
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.errors import JobError, RedoxlibError
@@ -298,7 +298,7 @@ def _quench(lines: list[_Line], route: Route, extent: float, excess: float) -> I
     quench = [x for x in lines if x.role == "quench" and x.bottle is not None]
     if charge is None or not quench:
         return
-    oxidant = oxidant_of(route)
+    oxidant = quench_oxidant(route)
     used = min(extent, 1.0) * charge.needed_mol
     left = excess * used * oxidant.per_compound * oxidant.electrons / 2
     reductant = _brings(quench, _REDUCTANTS)

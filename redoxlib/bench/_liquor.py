@@ -5,7 +5,7 @@ May import: routes and below.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from redoxlib import thermo
@@ -30,7 +30,10 @@ __all__ = [
     "grams_of_water",
     "has_second_proton",
     "oxidant_of",
+    "oxyanions",
     "protons",
+    "quench_half",
+    "quench_oxidant",
     "reaction_heat",
 ]
 
@@ -74,6 +77,53 @@ def oxidant_of(route: Route) -> Oxidant:
         abs(thermo.electrons_of(reduction)) / count,
         thermo.proton_count(reduction) / count,
     )
+
+
+_TO_THE_END = {
+    bare(Species.parse(text.split("(")[0])): Equation.parse(f"{text} -> {rest}")
+    for text, rest in (
+        ("BrO3^-(aq) + 6 H^+(aq) + 6 e^-", "Br^-(aq) + 3 H2O(l)"),
+        ("IO3^-(aq) + 6 H^+(aq) + 6 e^-", "I^-(aq) + 3 H2O(l)"),
+        ("ClO3^-(aq) + 6 H^+(aq) + 6 e^-", "Cl^-(aq) + 3 H2O(l)"),
+        ("ClO2^-(aq) + 4 H^+(aq) + 4 e^-", "Cl^-(aq) + 2 H2O(l)"),
+        ("ClO2(aq) + 4 H^+(aq) + 5 e^-", "Cl^-(aq) + 2 H2O(l)"),
+    )
+}
+"""What sulfite does to oxidants that the wanted reaction takes only part of the way."""
+
+
+def quench_half(route: Route, species: Species | None = None) -> Equation | None:
+    """Half-reaction by which an oxidant is destroyed for good; of the route's own where none is named.
+
+    None for a species that needs no destroying.
+    """
+    if species is not None:
+        return _TO_THE_END.get(bare(species))
+    reduction = route.half_reactions[1]
+    return _TO_THE_END.get(bare(oxidant_of(route).active), reduction)
+
+
+def quench_oxidant(route: Route) -> Oxidant:
+    """The oxidant of a route, counted as the quench takes it: iodate to iodide, not to iodine."""
+    found, half = oxidant_of(route), quench_half(route)
+    if half is None or half is route.half_reactions[1]:
+        return found
+    return replace(
+        found, electrons=float(abs(thermo.electrons_of(half))), protons=float(thermo.proton_count(half))
+    )
+
+
+def oxyanions(route: Route) -> tuple[tuple[Species, float], ...]:
+    """Oxidising ions that the reaction itself leaves, chlorite from chlorine dioxide say, with their mol."""
+    target = bare(route.product.species)
+    found = []
+    for part in route.parts:
+        feed = bare(part.conversion.feed)
+        fed = sum(float(n) for n, s in part.net_ionic.reactants if bare(s) == feed) or 1.0
+        for n, s in part.net_ionic.products:
+            if bare(s) in _TO_THE_END and bare(s) != target:
+                found.append((bare(s), part.feed_mol * extent_of(route) * float(n) / fed))
+    return tuple(found)
 
 
 def _per_compound(route: Route, active: Species) -> float:

@@ -16,7 +16,9 @@ from redoxlib.bench._liquor import (
     acid_left,
     dissolved_product,
     extent_of,
-    oxidant_of,
+    oxyanions,
+    quench_half,
+    quench_oxidant,
     reaction_heat,
 )
 from redoxlib.data import Tables
@@ -54,16 +56,17 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     charge = route.charge("oxidant")
     if charge is None:
         return ()
-    oxidant = oxidant_of(route)
+    oxidant = quench_oxidant(route)
     left = max(0.0, charge.mol - charge.needed_mol * extent_of(route))
     inputs = ("charge.oxidant.mol", "charge.oxidant.needed.mol", "charge.extent")
     what = f"{charge.compound} left over"
     book.put("quench.oxidant_left.mol", left, "mol", what, "charged - needed x extent", inputs)
     active = left * oxidant.per_compound
     halogen = _halogen(book, route, tables)
-    reductant = active * oxidant.electrons / 2 + halogen
+    further, taken = _oxyanions(book, route)
+    reductant = active * oxidant.electrons / 2 + halogen + further
     _reductant(book, reductant)
-    made = active * oxidant.electrons - oxidant.protons * active + 2 * halogen
+    made = active * oxidant.electrons - oxidant.protons * active + 2 * halogen + 2 * further - taken
     _neutral(book, route, made)
     if halogen:
         _thiosulfate(book, active * oxidant.electrons / 2, halogen)
@@ -80,6 +83,21 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     return steps
 
 
+def _oxyanions(book: Book, route: Route) -> tuple[float, float]:
+    """Sulfite for the oxidising ions that the reaction leaves, and the protons their reduction takes."""
+    sulfite = taken = 0.0
+    for species, mol in oxyanions(route):
+        half = quench_half(route, species)
+        if half is None:
+            continue
+        what = f"{species} that the reaction leaves; it oxidises too"
+        key = f"quench.oxyanion.{species}.mol"
+        book.put(key, mol, "mol", what, "feed x coefficient ratio", ("charge.feed.mol",))
+        sulfite += mol * abs(thermo.electrons_of(half)) / 2
+        taken += mol * thermo.proton_count(half)
+    return sulfite, taken
+
+
 def _halogen(book: Book, route: Route, tables: Tables) -> float:
     if bare(route.product.species) not in HALOGENS:
         return 0.0
@@ -93,7 +111,7 @@ def _halogen(book: Book, route: Route, tables: Tables) -> float:
 
 def _reductant(book: Book, reductant: float) -> None:
     what = "sodium sulfite for oxidant and halogen left"
-    formula = "electrons left / 2 + dissolved halogen"
+    formula = "electrons left / 2, down to the end, + dissolved halogen + oxidising ions"
     keys = ("quench.oxidant_left.mol", "quench.halogen.mol")
     book.put("quench.reductant.mol", reductant, "mol", what, formula, keys)
     grams = reductant * _SULFITE_SALT.molar_mass
@@ -127,6 +145,12 @@ def _base(book: Book, acid: Acid, made: float) -> None:
     what = "base to bring the liquor to neutral, as OH- or HCO3-"
     formula = "acid left + acid the quench makes"
     book.put("quench.base.mol", base, "mol", what, formula, keys)
+    reductant = book.number("quench.reductant.mol") or 0.0
+    what = "base instead, if the reductant is sodium hydrogensulfite: it brings a proton of its own"
+    formula = "acid left + acid made + 1 per hydrogensulfite, not below zero"
+    inputs = (*keys, "quench.reductant.mol")
+    value = max(0.0, acid.total + made + reductant)
+    book.put("quench.base.bisulfite.mol", value, "mol", what, formula, inputs)
     for salt, share, name in (
         (_BICARBONATE, 1.0, "sodium hydrogencarbonate"),
         (_CARBONATE, 0.5, "sodium carbonate, anhydrous"),
@@ -208,7 +232,8 @@ def scaled(per_mol: Quantity | Unknown, mol: float) -> Quantity | Unknown:
 def oxidant_heat(route: Route, oxidant: Oxidant, active: float, tables: Tables) -> Quantity | Unknown:
     """Heat of destroying so much active oxidant with sulfite, kJ."""
     try:
-        net = net_ionic(_SULFITE, route.half_reactions[1], 0.0, tables)
+        half = quench_half(route) or route.half_reactions[1]
+        net = net_ionic(_SULFITE, half, 0.0, tables)
         dh = thermo.enthalpy(net, tables=tables)
     except MissingDataError as error:
         return Unknown(error.what or error.message, tuple(error.looked_in))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from redoxlib.bench._book import Book, Step
-from redoxlib.bench._liquor import HALOGENS, acid_left, oxidant_of
+from redoxlib.bench._liquor import HALOGENS, acid_left, oxidant_of, quench_oxidant
 from redoxlib.bench._quench import oxidant_heat
 from redoxlib.bench._vapour import liquid_fact
 from redoxlib.data import LimitRow, Tables
@@ -37,7 +37,7 @@ def write_standby(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     charge = route.charge("oxidant")
     if charge is None:
         return _standby_for_product(book, route)
-    oxidant = oxidant_of(route)
+    oxidant = quench_oxidant(route)
     active = charge.mol * oxidant.per_compound
     sulfite = active * oxidant.electrons / 2
     inputs = ("charge.oxidant.mol",)
@@ -112,7 +112,7 @@ def misdose_gases(route: Route) -> Iterator[tuple[Species, float, str]]:
         if "MnO4^-" in names and "Cl" in _acid_elements(route):
             yield _CL2, 2.5 * active, f"2 MnO4^- + 10 Cl^- give 5 Cl2; {_WHOLE}"
         if route.job.ph < 8 and charge.mol > 0:
-            sulfite = active * oxidant_of(route).electrons / 2
+            sulfite = active * quench_oxidant(route).electrons / 2
             acid = acid_left(route, all_of_it=True).total
             if acid > 0:
                 how = "sulfite of the standby quench tipped into the acid pot, 2 H+ each"

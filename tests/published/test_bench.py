@@ -181,6 +181,35 @@ class TestDryingAndQuench:
         assert number(sheet, "quench.thiosulfate.high.mol") / halogen == pytest.approx(2.0)
         assert number(sheet, "quench.thiosulfate.low.acid.mol") / halogen == pytest.approx(2.5)
 
+    @pytest.mark.parametrize(
+        ("conversion", "key", "fields", "sulfite", "acid"),
+        [
+            # balanced by hand: oxidant + n SO3^2- -> ... + n SO4^2-, H+ made per oxidant
+            ("I^- -> I2", "H2O2", {}, 1.0, 0.0),
+            ("I^- -> I2", "Na2S2O8", {}, 1.0, 2.0),
+            ("I^- -> I2", "KIO3", {}, 3.0, 0.0),
+            ("I^- -> I2", "KMnO4", {}, 2.5, -3.0),
+            ("I^- -> I2", "K2Cr2O7", {}, 3.0, -8.0),
+            ("Br^- -> Br2", "NaBrO3", {}, 3.0, 0.0),
+            ("CN^- -> OCN^-", "NaOCl", {"medium": 11}, 1.0, 0.0),
+        ],
+    )
+    def test_reductant_and_acid_per_oxidant(
+        self, conversion: str, key: str, fields: dict[str, Any], sulfite: float, acid: float
+    ) -> None:
+        sheet = planned(conversion, key, amount="1 mol", **fields)
+        left = number(sheet, "quench.oxidant_left.mol")
+        halogen = number(sheet, "quench.halogen.mol") if "quench.halogen.mol" in sheet else 0.0
+        assert (number(sheet, "quench.reductant.mol") - halogen) / left == pytest.approx(sulfite)
+        assert (number(sheet, "quench.acid_made.mol") - 2 * halogen) / left == pytest.approx(acid, abs=1e-9)
+
+    def test_hydrogensulfite_needs_three_of_base_per_halogen(self) -> None:
+        sheet = planned("Br^- -> Br2", "H2O2", amount="1 mol", excess=0.0)
+        halogen = number(sheet, "quench.halogen.mol")
+        acid = number(sheet, "quench.acid_left.mol")
+        assert (number(sheet, "quench.base.mol") - acid) / halogen == pytest.approx(2.0)
+        assert (number(sheet, "quench.base.bisulfite.mol") - acid) / halogen == pytest.approx(3.0)
+
     def test_magnesium_sulfate_takes_seven_waters(self) -> None:
         sheet = planned("cyclohexanol -> cyclohexanone", "NaOCl", acid="acetic acid, glacial", medium=4.5)
         ratio = number(sheet, "dry.MgSO4.g") / number(sheet, "dry.water.g")
