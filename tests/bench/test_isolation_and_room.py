@@ -273,3 +273,19 @@ def test_error_when_the_oxidant_is_only_part_of_the_bottle() -> None:
             titre=Quantity(30.0, "mL"),
             sample=Quantity(1.0, "g"),
         )
+
+
+def test_chlorite_that_the_reaction_leaves_is_quenched_too() -> None:
+    sheet = planned("I^- -> I2", "ClO2", amount="0.01 mol", medium=5)
+    chlorite = [key for key in sheet if key.startswith("quench.oxyanion.")]
+    left = number(sheet, "quench.oxidant_left.mol")
+    halogen = number(sheet, "quench.halogen.mol")
+    further = sum(2.0 * number(sheet, key) for key in chlorite)
+    assert chlorite == ["quench.oxyanion.ClO2^-.mol"]
+    assert number(sheet, "quench.reductant.mol") == pytest.approx(2.5 * left + halogen + further)
+
+
+def test_standby_for_iodate_counts_down_to_iodide() -> None:
+    sheet = planned("I^- -> I2", "KIO3", amount="1 mol")
+    assert number(sheet, "standby.reductant.mol") == pytest.approx(3 * number(sheet, "charge.oxidant.mol"))
+    assert number(sheet, "standby.reductant.mol") >= number(sheet, "yield.mol")
