@@ -93,6 +93,12 @@ def _part(route: Route, part: Part, tables: Tables) -> Kinetics:
         verdict = "fast" if half < FAST_S else "slow" if half < SLOW_S else "inert"
         if (direction == "lower" and verdict != "fast") or (direction == "upper" and verdict == "fast"):
             continue  # the bound does not decide
+        if (
+            route.oxidant.kind == "gas"
+            and noted is not None
+            and _ORDER.index(noted.verdict) > _ORDER.index(verdict)
+        ):
+            break  # a gas comes only as fast as it dissolves, and somebody has told how fast that is
         text = f"half-life {says} {_time(half)} at 25 C and the declared strength"
         sources = tuple(dict.fromkeys([*(r.source for r in used), *beside]))
         return Kinetics(verdict, text, sources, half)
@@ -114,41 +120,36 @@ def _matches(row: RateRow, actives: Iterable[Species], reductant: Species, ph: f
 
 
 def _half_life(rates: Iterable[RateRow], part: Part, route: Route) -> float | None:
-    """First half-life of the feed with the oxidant at its stoichiometric strength, s.
+    """First half-life of the oxidant with the feed at its strength, s.
 
-    Parallel terms add up; H+ and OH- come from the pH.  Bounds from one side and laws with other
-    species in them are left to the verdicts in words.
+    Parallel terms add up; H+ and OH- come from the pH.  Laws with other species in them are left to
+    the verdicts in words.
     """
-    oxidant = route.charge("oxidant")
-    if oxidant is None:
-        return None
-    litres = max(route.water_grams, 1.0) / 1000
-    feed = part.feed_mol / litres
-    strength = max(oxidant.needed_mol / litres, 1e-12)
-    pseudo = sum(_pseudo_first_order(row, feed, strength, route.job.ph) for row in rates)
+    feed = part.feed_mol / (max(route.water_grams, 1.0) / 1000)
+    pseudo = sum(_pseudo_first_order(row, feed, route.job.ph) for row in rates)
     return log(2) / pseudo if pseudo > 0 else None
 
 
-def _pseudo_first_order(row: RateRow, feed: float, strength: float, ph: float) -> float:
-    """What one rate law makes of the strengths: rate over feed, 1/s; 0 for a law it cannot read."""
+def _pseudo_first_order(row: RateRow, feed: float, ph: float) -> float:
+    """What one rate law makes of the strengths: rate over oxidant, 1/s; 0 for a law it cannot read."""
     if "s^-1" not in row.unit or "p(" in row.rate_law:
         return 0.0
     value, oxidant, reductant = row.value, parsed(row.oxidant_species), parsed(row.reductant_species)
-    seen_reductant = False
+    seen = set()
     for text, power in _FACTOR.findall(row.rate_law):
         species, n = parsed(text), int(power or 1)
-        if species == oxidant:
-            value *= strength**n
+        if species == oxidant and n == 1:
+            seen.add("oxidant")
         elif species == reductant:
-            value *= feed ** (n - 1)
-            seen_reductant = True
+            value *= feed**n
+            seen.add("reductant")
         elif species == _PROTON:
             value *= 10.0 ** (-ph * n)
         elif species == _HYDROXIDE:
             value *= 10.0 ** ((ph - 14) * n)
         else:
             return 0.0
-    return value if seen_reductant else 0.0
+    return value if len(seen) == 2 else 0.0
 
 
 def _time(seconds: float) -> str:

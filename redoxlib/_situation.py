@@ -128,7 +128,7 @@ def _oxidant(
         return set(), set(), None
     compound = bare(Species.parse(oxidant.formula))
     active = {bare(Species.parse(row.active)) for row in reduction_rows(oxidant.key, job.ph, tables)}
-    bottle, _ = bottle_for(compound, job, oxidant.key)
+    bottle, _ = bottle_for(compound, job, oxidant.key, tables)
     return active, {compound}, bottle
 
 

@@ -7,18 +7,22 @@ May import: everything but reports and cli.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from typing import Any, NamedTuple
 
 from redoxlib import safety, scoring
 from redoxlib._kinetics import Kinetics, judge
+from redoxlib._owndata import own_data_beside, read_own_data
 from redoxlib._situation import situation
+from redoxlib.channels import tier_of
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.errors import DomainError, JobError, RedoxlibError, UnsafeRouteError
 from redoxlib.job import Job
 from redoxlib.notation import Species
+from redoxlib.quantity import Quantity
 from redoxlib.routes import NoRoute, Route, bare, build_route
 from redoxlib.safety import Verdict
 
@@ -160,7 +164,7 @@ def compare(
     JobError, NotationError
         When the job cannot be understood; every fault is listed.
     """
-    tables = tables or shipped()
+    tables = tables or _tables_beside(job)
     job = Job.of(job, **fields)
     oxidants = _wanted(job, tables)
     ranked: list[Route] = []
@@ -199,11 +203,14 @@ def compare(
             continue
         built = _annotate(built, verdict, kinetics)
         built = scoring.measure(built, tables=tables)
-        built = replace(built, score=scoring.score(built))
+        built = replace(
+            built, score=scoring.score(built), warnings=(*built.warnings, *_cautions(built, tables))
+        )
         if verdict.decision == "unreviewed":
             unreviewed.append(built)
         else:
             ranked.append(built)
+    refused = [_with_cleared(refusal, ranked, refused) for refusal in refused]
     return Comparison(
         job,
         # A pace nobody knows is no recommendation: such routes follow those whose pace is known.
@@ -216,6 +223,15 @@ def compare(
         tuple(unreviewed),
         tuple(verdicts),
     )
+
+
+def _tables_beside(job: Any) -> Tables:
+    """The shipped tables, with the rows of an own-data file where one lies beside the job file."""
+    if isinstance(job, os.PathLike) or (isinstance(job, str) and job.endswith(".toml")):
+        beside = own_data_beside(job)
+        if beside is not None:
+            return read_own_data(beside)
+    return shipped()
 
 
 def _try(job: Job, oxidant: OxidantRow, tables: Tables) -> Route | NoRoute | RedoxlibError:
@@ -271,6 +287,43 @@ def _find(name: str, tables: Tables) -> OxidantRow | None:
 def _refusal(oxidant: OxidantRow, verdict: Verdict) -> Refusal:
     worst = verdict.reasons[0]
     return Refusal(oxidant, worst.rule, worst.text, worst.source, worst.safer)
+
+
+def _with_cleared(refusal: Refusal, ranked: Sequence[Route], refused: Sequence[Refusal]) -> Refusal:
+    """Name as safer only what the gate lets pass in this very pot.
+
+    The general advice of a rule may name an oxidant that another rule stops here; it is then left out.
+    """
+    stopped = {r.oxidant.name for r in refused} | {r.oxidant.key for r in refused}
+    advice = refusal.safer
+    if any(name in advice for name in stopped):
+        advice = ""
+    best = sorted(ranked, key=lambda r: r.score.total if r.score is not None else 0.0)[:3]
+    names = ", ".join(r.oxidant.name for r in best)
+    passes = f"the gate lets pass here: {names}" if names else "nothing passes the gate for this job"
+    return refusal._replace(safer=f"{advice}; {passes}" if advice else passes)
+
+
+_HOT = 100.0
+"""Adiabatic rise above which a caution of its own is printed, K; a pot at 25 C could boil."""
+
+
+def _cautions(route: Route, tables: Tables) -> tuple[str, ...]:
+    """What the figures themselves call for, beside the rules of the gate."""
+    told = []
+    heat = route.exotherm
+    if heat is not None and isinstance(heat.rise, Quantity) and heat.rise.value > _HOT:
+        told.append(
+            f"All at once this pot would rise by {heat.rise.value:.0f} K: thin it, dose only as fast as the "
+            "cooling carries the heat away, and stop when the temperature climbs."
+        )
+    charge = route.charge("oxidant")
+    if charge is not None and route.oxidant.kind == "solid" and "H271" in tier_of(charge.compound, tables)[1]:
+        told.append(
+            "A strongly oxidising solid (H271): away from anything that burns, in small portions into the "
+            "cold dilute pot; its heat of dissolving is not in the figures."
+        )
+    return tuple(told)
 
 
 def _annotate(route: Route, verdict: Verdict, kinetics: Kinetics) -> Route:

@@ -72,8 +72,8 @@ def boiling_point(route: Route, tables: Tables | None = None) -> Quantity | Unkn
     """Temperature at which the real mixture boils at 1 atm, C.
 
     Water with a second, immiscible liquid product boils where the two vapour pressures add up to one
-    atmosphere; the table holds that co-boiling point where it is published.  A miscible volatile product
-    bounds it from above by its own boiling point.
+    atmosphere; the table holds that co-boiling point where it is known.  A dilute volatile product lowers it
+    by an amount no table holds: unknown.
     """
     tables = tables or shipped()
     best = Quantity(100.0, "C", 0.1, ("crc_physical",), "published")
@@ -82,10 +82,11 @@ def boiling_point(route: Route, tables: Tables | None = None) -> Quantity | Unkn
         if part.product.species.phase is not Phase.LIQUID:
             continue
         rows = [r for r in tables.liquids if bare(Species.parse(r.species)) == target]
-        chosen = [r for r in rows if r.property == "coboiling_point_with_water"] or [
-            r for r in rows if r.property in ("boiling_point", "normal_boiling_point")
-        ]
+        chosen = [r for r in rows if r.property == "coboiling_point_with_water"]
+        alone = [r for r in rows if r.property in ("boiling_point", "normal_boiling_point")]
         if not chosen:
+            if alone and alone[0].value > best.value and alone[0].unit == "C":
+                continue  # less volatile than water: the pot boils like water
             return Unknown(f"boiling point of {target} with water", ("liquids.csv",))
         row = chosen[0]
         value = row.value - 273.15 if row.unit == "K" else row.value

@@ -21,7 +21,7 @@ from redoxlib.job import CRITERIA, Job
 from redoxlib.measures import ByProduct, ByProducts, MassEfficiency, Score
 from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity, Unknown
-from redoxlib.routes import Charge, Route, bare
+from redoxlib.routes import Charge, Part, Route, bare
 
 __all__ = ["REMOVE_MASS", "SCALES", "TIE_POINTS", "Scale", "measure", "rank", "scales_for", "score"]
 
@@ -94,7 +94,7 @@ def measure(route: Route, *, tables: Tables | None = None) -> Route:
 def _mass(route: Route) -> MassEfficiency:
     product = sum(p.product.grams for p in route.parts)
     charged = [c for c in route.charges if c.role != "water"]
-    needed = sum(c.needed_mol * c.compound.molar_mass for c in charged)
+    needed = sum(_taken(p) for p in route.parts)
     pure = sum(c.pure_grams for c in charged)
     carried = sum(_carrier_gas(c.label, c.pure_grams, c.grams) for c in charged if c.gas_litres is not None)
     bottled = sum(c.grams for c in charged)
@@ -116,6 +116,13 @@ def _mass(route: Route) -> MassEfficiency:
         ranked=ranked,
         unit=unit,
     )
+
+
+def _taken(part: Part) -> float:
+    """Mass of all reactants of the full equation, water that reacts included, for the feed of a part."""
+    feed = _count(part.full.reactants, part.feed_compound) or 1.0
+    moles = part.feed_mol / _ions_in(part.feed_compound, bare(part.conversion.feed))
+    return sum(float(n) * s.molar_mass for n, s in part.full.reactants) * moles / feed
 
 
 def _carrier_gas(_label: str, pure: float, grams: float) -> float:
@@ -163,18 +170,16 @@ def _by_products(route: Route, tables: Tables) -> ByProducts:
 
     for part in route.parts:
         feed = bare(part.conversion.feed)
-        target_compound = bare(part.product.compound)
+        products = set(part.product.compounds) or {bare(part.product.compound)}
         fed = _count(part.full.reactants, part.feed_compound) or 1.0
         per_feed = part.feed_mol / (fed * _ions_in(part.feed_compound, feed)) if fed else 0.0
         for n, s in part.full.products:
-            count = float(n)
-            if bare(s) == target_compound:
-                # What the conversion itself gives is product; a spectator of the same formula is waste.
-                count -= part.product.mol / per_feed if per_feed else 0.0
-                count = 0.0 if count < 1e-9 else count
-            if bare(s) == _WATER or not count:
+            # What the conversion itself gives is product; a spectator of the same formula is waste.
+            count = float(n) * (1.0 - part.product.share if bare(s) in products else 1.0)
+            if bare(s) == _WATER or count < 1e-9:
                 continue
-            add(bare(s), "by-product", count * per_feed / made)
+            grams = count * per_feed * s.molar_mass
+            add(bare(s), "by-product", count * per_feed / made, strength=min(1.0, grams / route.pot_grams))
     oxidant = route.charge("oxidant")
     if oxidant is not None:
         strength = _strength(oxidant)

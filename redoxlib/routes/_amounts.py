@@ -6,6 +6,7 @@ May import: everything of level 5 and below.
 from __future__ import annotations
 
 from redoxlib.bottles import Bottle, default_bottle, read_bottle
+from redoxlib.data import Tables
 from redoxlib.errors import JobError, RedoxlibError
 from redoxlib.job import Conversion, Job, split_shelf
 from redoxlib.notation import Species
@@ -120,7 +121,9 @@ def _per_litre(concentration: Quantity, feed: Species) -> float:
     return float(concentration.to("g/L").value) / feed.molar_mass
 
 
-def bottle_for(compound: Species, job: Job, key: str) -> tuple[Bottle | None, str]:
+def bottle_for(
+    compound: Species, job: Job, key: str, tables: Tables | None = None
+) -> tuple[Bottle | None, str]:
     """The bottle on the shelf that holds a compound, else the tables' default, else the pure substance."""
     for label in job.bottles:
         bottle = read_bottle(split_shelf(label)[1])
@@ -128,7 +131,7 @@ def bottle_for(compound: Species, job: Job, key: str) -> tuple[Bottle | None, st
             return bottle, label
     for what in (key, compound):
         try:
-            bottle = default_bottle(what)
+            bottle = default_bottle(what, tables=tables)
         except RedoxlibError:
             continue
         if bare(bottle.solute) == bare(compound):

@@ -17,7 +17,8 @@ from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import _amounts as amounts
 from redoxlib.routes._draft import ANODE, Draft, NoRoute, acid_of, base_of, draft
-from redoxlib.routes._full import WATER, bare
+from redoxlib.routes._full import PROTON, WATER, bare, ions
+from redoxlib.routes._halves import BASIC_FROM
 from redoxlib.routes._route import Charge, Route
 from redoxlib.routes._yield import DEFAULT_VOLTS, electricity, gases, part
 
@@ -105,6 +106,16 @@ def _assemble(
             if bare(bottle.solute) not in already:
                 need[role] += d.feed_mol * d.per_feed(bottle.solute)
         notes += d.notes
+    if job.ph < BASIC_FROM:
+        released = sum(
+            d.feed_mol * d.per_feed(d.oxidant_compound) * float(d.release_protons)
+            for d in drafts
+            if d.oxidant_compound is not None
+        )
+        floor = released / _protons_of(acid)
+        if floor > need["acid"] + 1e-12 and job.purpose == "make":
+            need["acid"] = floor
+            notes.append("the acid charged takes up the alkali that the oxidant's bottle brings")
     margin = 1.0 + job.excess
     charges: list[Charge] = []
     for d in drafts:
@@ -121,7 +132,7 @@ def _assemble(
         )
     compound = drafts[0].oxidant_compound
     if compound is not None:
-        shelf, label = amounts.bottle_for(compound, job, oxidant.key)
+        shelf, label = amounts.bottle_for(compound, job, oxidant.key, tables)
         charges.append(_charge("oxidant", compound, need["oxidant"] * margin, need["oxidant"], shelf, label))
     for role, bottle, label in (
         ("acid", acid, job.acid or amounts.DEFAULT_ACID),
@@ -155,6 +166,11 @@ def _assemble(
         electricity=power,
         notes=tuple(dict.fromkeys(notes)),
     )
+
+
+def _protons_of(acid: Bottle) -> float:
+    """H+ one formula of an acid gives, at least one: a weak acid gives its proton to hypochlorite."""
+    return max(1.0, float(sum(n for n, s in ions(acid.solute) if s == PROTON)))
 
 
 def _acid_note(job: Job, charges: Sequence[Charge], water: float) -> list[str]:

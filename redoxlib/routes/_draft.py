@@ -12,7 +12,7 @@ from fractions import Fraction
 from redoxlib import thermo
 from redoxlib.bottles import Bottle, read_bottle
 from redoxlib.data import OxidantReactionRow, OxidantRow, Tables
-from redoxlib.errors import MissingDataError
+from redoxlib.errors import MissingDataError, RedoxlibError
 from redoxlib.job import Conversion, Job
 from redoxlib.notation import Equation, Species
 from redoxlib.quantity import Quantity, Unknown
@@ -27,6 +27,7 @@ from redoxlib.routes._halves import (
     pick_row,
     reduction_rows,
 )
+from redoxlib.stoichiometry import oxidation_numbers
 
 __all__ = ["ANODE", "Draft", "NoRoute", "acid_of", "base_of", "draft"]
 
@@ -73,6 +74,24 @@ def base_of(job: Job) -> Bottle:
     return read_bottle(job.base or amounts.DEFAULT_BASE)
 
 
+def _coefficient(side: Sequence[tuple[int | Fraction, Species]], species: Species) -> Fraction:
+    return sum((Fraction(n) for n, s in side if bare(s) == bare(species)), Fraction(0))
+
+
+def _oxidant_changes(reduction: Equation, target: Species) -> bool:
+    """Whether the target's key element is what the oxidant reduces (bromate yes, persulfate no)."""
+    keys = set(target.elements) - {"H", "O"} or set(target.elements)
+    for _, s in reduction.reactants:
+        for element in keys & set(s.elements):
+            try:
+                before = oxidation_numbers(str(bare(s))).average[element]
+                after = oxidation_numbers(str(bare(target))).average[element]
+            except (RedoxlibError, KeyError):
+                return False
+            return before != after
+    return False
+
+
 def _activity(job: Job, conversion: Conversion) -> float:
     """Strength of the feed where it is given or the water is dilute; 1 otherwise, as stated."""
     quantity = conversion.amount or job.concentration
@@ -98,12 +117,27 @@ class Draft:
     potential: Quantity | Unknown
     electrons: int
     notes: tuple[str, ...]
+    release_protons: Fraction = Fraction(0)
+    """H+ that one formula of the bottle's compound takes to become what oxidises."""
 
     def per_feed(self, species: Species, side: str = "reactants") -> float:
         """Moles of a species in the full equation per mole of the species oxidised."""
         pairs = getattr(self.full.equation, side)
         count = sum(Fraction(n) for n, s in pairs if bare(s) == bare(species))
         return float(count / self.full.per_net / self.net_count(self.conversion.feed))
+
+    def made_count(self) -> Fraction:
+        """Target per net equation that the conversion and the oxidant's own change make.
+
+        An oxidant may bring the target's atoms (bromate on bromide); a spectator that merely looks like the
+        target (sulfate left by persulfate) is no product.
+        """
+        total = self.net_count(self.conversion.target)
+        half = self.halves[0]
+        fed = _coefficient(half.reactants, self.conversion.feed)
+        made = _coefficient(half.products, self.conversion.target)
+        own = made / fed * self.net_count(self.conversion.feed) if fed else total
+        return total if total <= own or _oxidant_changes(self.halves[1], self.conversion.target) else own
 
     def net_count(self, species: Species) -> Fraction:
         """Coefficient of a species in the net ionic equation, whichever side."""
@@ -136,15 +170,17 @@ def draft(
     else:
         row = pick_row(reduction_rows(oxidant.key, ph, tables), _circumstances(job, conversion))
         if row is None:
-            windows = sorted({(r.ph_min, r.ph_max) for r in tables.oxidant_reactions.get(oxidant.key, ())})
-            where = " and ".join(f"pH {max(low, -1):g} to {min(high, 15):g}" for low, high in windows)
+            where = " and ".join(
+                f"pH {low:g} to below {high:g}" for low, high in _windows(oxidant.key, tables)
+            )
             return NoRoute(
                 oxidant,
                 "infeasible",
-                f"it does not act as an oxidant at pH {ph:g}" + (f" (only at {where})" if where else ""),
+                f"it does not act as an oxidant here: no reaction of it is tabulated at pH {ph:g}"
+                + (f", only from {where}" if where else ""),
             )
         reduction = Equation.parse(row.half_reaction)
-    if _same_couple(oxidation, reduction):
+    if _same_couple(oxidation, reduction, tables):
         return NoRoute(oxidant, "infeasible", f"{oxidant.name} is itself the couple of {real.feed}")
     net = net_ionic(oxidation, _align(reduction, real.target), ph, tables)
     notes += list(dict.fromkeys(conversion.assumptions))
@@ -177,7 +213,19 @@ def draft(
         potential,
         electrons(oxidation),
         tuple(notes),
+        sum((n for supply in supplies for n, s in supply.needs if s == PROTON), Fraction(0)),
     )
+
+
+def _windows(key: str, tables: Tables) -> list[tuple[float, float]]:
+    """The pH windows of an oxidant, overlapping and adjoining ones joined."""
+    joined: list[tuple[float, float]] = []
+    for low, high in sorted((r.ph_min, r.ph_max) for r in tables.oxidant_reactions.get(key, ())):
+        if joined and low <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], high))
+        else:
+            joined.append((low, high))
+    return joined
 
 
 def _misses_target(conversion: Conversion, real: Conversion, full: FullEquation) -> str | None:
@@ -219,9 +267,15 @@ def _align(reduction: Equation, target: Species) -> Equation:
     return Equation.of(fix(reduction.reactants), fix(reduction.products))
 
 
-def _same_couple(oxidation: Equation, reduction: Equation) -> bool:
-    def key(side: Sequence[tuple[int | Fraction, Species]]) -> frozenset[Species]:
-        return frozenset(bare(s) for _, s in side if s.elements and bare(s) not in (WATER, PROTON, HYDROXIDE))
+def _same_couple(oxidation: Equation, reduction: Equation, tables: Tables) -> bool:
+    """Whether the oxidant is only the target again (in any form) on its way back to the feed."""
+
+    def key(side: Sequence[tuple[int | Fraction, Species]]) -> frozenset[object]:
+        return frozenset(
+            thermo.family_of(s, tables=tables)
+            for _, s in side
+            if s.elements and bare(s) not in (WATER, PROTON, HYDROXIDE)
+        )
 
     return key(oxidation.reactants) == key(reduction.products) and key(oxidation.products) == key(
         reduction.reactants

@@ -76,6 +76,16 @@ class FullEquation:
     per_net: Fraction
     carrier: Mapping[Species, tuple[Species, Fraction]]
 
+    def holding(self, species: Species) -> tuple[tuple[Fraction, Species], ...]:
+        """Products of the equation that hold a species: itself, or every salt it was paired into."""
+        found = []
+        for n, s in self.equation.products:
+            if bare(s) == bare(species) or (
+                species.charge and any(ion == bare(species) for _, ion in ions(s))
+            ):
+                found.append((Fraction(n), bare(s)))
+        return tuple(found)
+
 
 def bare(species: Species) -> Species:
     """The species without its phase: pools count matter, not where it is."""
@@ -298,12 +308,10 @@ def salt(cation: Species, anion: Species) -> Species:
     if cation == PROTON:
         if anion == HYDROXIDE:
             return WATER
-        if anion.isomer is not None or "C" in anion.elements:
-            acid = Species.of(
-                {**anion.elements, "H": anion.elements.get("H", 0) + 1}, charge=anion.charge + 1
-            )
+        if anion.isomer is not None or "C" in anion.elements or "H" in anion.elements:
+            acid = Species.of({**anion.elements, "H": anion.elements.get("H", 0) + c}, charge=0)
             return Species.parse("CH3COOH") if acid == Species.parse("C2H4O2") else acid
-    if "C" in anion.elements and anion.isomer is not None and a == 1:  # an organic salt ends in its metal
+    if "COO" in str(anion) and a == 1:  # a carboxylate is written with its metal last
         return Species.parse(_group(anion, a) + _group(cation, c))
     return Species.parse(_group(cation, c) + _group(anion, a))
 

@@ -50,7 +50,11 @@ class Charge:
 
 @dataclass(frozen=True, slots=True)
 class Product:
-    """The largest yield: what the extent of reaction gives and no more."""
+    """The largest yield: what the extent of reaction gives and no more.
+
+    ``compound`` is the salt the target was paired into first, ``compounds`` all of them; ``share`` is the
+    part of them that is product, the rest being a spectator that looks the same.
+    """
 
     species: Species
     compound: Species
@@ -58,6 +62,8 @@ class Product:
     grams: float
     ml: float | Unknown | None
     density_note: str = ""
+    compounds: tuple[Species, ...] = ()
+    share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)

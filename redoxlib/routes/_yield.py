@@ -29,13 +29,16 @@ DEFAULT_VOLTS = Quantity(3.0, "V", 1.0, ("practice",), "estimate")
 def part(d: Draft, extent: float, job: Job, tables: Tables) -> Part:
     """A conversion with its largest yield and its energies per mol of product."""
     target = bare(d.conversion.target)
-    target_mol = d.feed_mol * extent * float(d.net_count(target) / d.net_count(d.conversion.feed))
-    compound, per_unit = d.full.carrier.get(target, (target, Fraction(1)))
-    compound_mol = target_mol / float(per_unit)
-    grams = compound_mol * compound.molar_mass
+    per_feed = d.made_count() / d.net_count(d.conversion.feed)
+    target_mol = d.feed_mol * extent * float(per_feed)
+    compound, _ = d.full.carrier.get(target, (target, Fraction(1)))
+    # A target that had to be paired with two counter-ions weighs what both salts weigh.
+    share = d.made_count() / d.net_count(d.conversion.target)
+    mass = sum(float(n) * s.molar_mass for n, s in d.full.holding(target)) / float(d.full.per_net)
+    grams = d.feed_mol * extent * mass * float(share / d.net_count(d.conversion.feed))
     ml, note = _product_ml(d.conversion.target, compound, grams, tables)
-    per_target = Fraction(1) / d.net_count(target)
-    per_product = _scaled_energy(d.net, per_target, job.ph, tables)
+    per_product = _scaled_energy(d.net, Fraction(1) / d.made_count(), job.ph, tables)
+    salts = tuple(s for _, s in d.full.holding(target))
     return Part(
         conversion=d.conversion,
         half_reactions=d.halves,
@@ -44,7 +47,16 @@ def part(d: Draft, extent: float, job: Job, tables: Tables) -> Part:
         electrons=d.electrons,
         feed_mol=d.feed_mol,
         feed_compound=d.feed_compound,
-        product=Product(d.conversion.target, compound, target_mol, grams, ml, note),
+        product=Product(
+            d.conversion.target,
+            compound,
+            target_mol,
+            grams,
+            ml,
+            note,
+            salts,
+            float(share),
+        ),
         potential=d.potential,
         dH=per_product[0],
         dG=per_product[1],

@@ -18,7 +18,15 @@ from __future__ import annotations
 
 from redoxlib.quantity import FARADAY
 from redoxlib.thermo._activity import DAVIES_LIMIT, activity_coefficient, ionic_strength
-from redoxlib.thermo._forms import AcidConstant, Form, FormsAtPh, acid_constants, species_at, stable_form
+from redoxlib.thermo._forms import (
+    AcidConstant,
+    Form,
+    FormsAtPh,
+    acid_constants,
+    family_of,
+    species_at,
+    stable_form,
+)
 from redoxlib.thermo._potential import (
     Potential,
     electrons_of,
@@ -57,6 +65,7 @@ __all__ = [
     "enthalpy",
     "entropy",
     "equilibrium_constant",
+    "family_of",
     "find_couple",
     "gibbs",
     "ionic_strength",

@@ -41,6 +41,12 @@ def stable_form(
     return best
 
 
+def family_of(species: Species, *, tables: Tables | None = None) -> tuple[Species, ...]:
+    """The forms a species shares its oxidation number with (forms.csv); itself alone where none is listed."""
+    bare = species.with_phase(Phase.UNSTATED)
+    return _families(tables or shipped()).get(bare) or (bare,)
+
+
 def _transformed(form: Species, ph: float, activity: float, tables: Tables) -> float:
     """Gibbs energy of a form at a pH, relative to one key atom, liquid water and H+(aq), kJ/mol."""
     elements = dict(form.elements)
