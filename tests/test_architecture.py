@@ -38,12 +38,12 @@ LAYERS = {
     "safety": 8,
     "scoring": 9,
     "decision": 9,
-    "bench": 9,
+    "_situation": 9,
     "tables": 9,
     "compare": 10,
+    "bench": 10,
     "diagrams": 10,
     "_kinetics": 10,
-    "_situation": 10,
     "_explain": 10,
     "reports": 11,
     "cli": 12,
@@ -51,7 +51,7 @@ LAYERS = {
 }
 """A part imports parts with a smaller number; equal numbers never meet, save a helper and its owner."""
 
-HELPERS = {"_jobfile": "job", "_kinetics": "compare", "_situation": "compare", "_explain": "compare"}
+HELPERS = {"_jobfile": "job", "_kinetics": "compare", "_explain": "compare"}
 """Private modules that share the layer of the one part that uses them."""
 
 UPWARDS = {("_display", "reports")}
