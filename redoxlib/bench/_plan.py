@@ -119,7 +119,8 @@ def plan(
         When given a route that has not passed the gate, or a batch that the declared cooling cannot
         carry within the job's time; the largest scale that passes is named.
     DomainError
-        When a dosing time or hood flow has the wrong unit or is not above zero.
+        When a dosing time or hood flow has the wrong unit or is not above zero, or the mixture boils or
+        freezes at the temperature declared.
     """
     tables = tables or shipped()
     route = getattr(cleared, "route", None)
@@ -156,6 +157,7 @@ def _written(
     before = _room.write_standby(book, route, tables)
     run = _heat.write_heat(book, route, tables, dosing)
     _stop_above_cooling(book, route)
+    _stop_outside_window(book, route)
     before += _room.write_room(book, route, tables, hood)
     _gas.write_gas(book, route, tables)
     isolation = _isolate.write_isolation(book, route, tables)
@@ -200,6 +202,20 @@ def _stop_above_cooling(book: Book, route: Route) -> None:
         f"it needs {shortest:.4g} min of dosing",
         hint=f"the largest scale that passes is {largest * feed:.3g} mol of feed ({largest:.2g} times this)",
     )
+
+
+def _stop_outside_window(book: Book, route: Route) -> None:
+    boils, pot = book.number("heat.boiling.C"), route.job.temperature_k - 273.15
+    if boils is not None and pot >= boils and route.job.purpose == "make":
+        raise DomainError(
+            f"the mixture cannot be held at {pot:.0f} C: it boils at {boils:.0f} C in an open vessel",
+            hint=f"the pot can be held below {boils:.0f} C",
+        )
+    if pot < 0 and route.water_grams:
+        raise DomainError(
+            f"the mixture cannot be held at {pot:.0f} C: its water freezes",
+            hint="0 C or above, unless the freezing point of the liquor has been measured",
+        )
 
 
 def _read(name: str, value: Quantity | str | None, unit: str) -> Quantity | None:

@@ -289,3 +289,9 @@ def test_standby_for_iodate_counts_down_to_iodide() -> None:
     sheet = planned("I^- -> I2", "KIO3", amount="1 mol")
     assert number(sheet, "standby.reductant.mol") == pytest.approx(3 * number(sheet, "charge.oxidant.mol"))
     assert number(sheet, "standby.reductant.mol") >= number(sheet, "yield.mol")
+
+
+@pytest.mark.parametrize(("temperature", "word"), [("57 C", "boils at 54 C"), ("-10 C", "freezes")])
+def test_error_when_the_mixture_cannot_be_held_there(temperature: str, word: str) -> None:
+    with pytest.raises(DomainError, match=word):
+        planned("Br^- -> Br2", "H2O2", temperature=temperature)
