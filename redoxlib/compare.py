@@ -20,7 +20,7 @@ from redoxlib._situation import situation
 from redoxlib.channels import tier_of
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.errors import DomainError, JobError, RedoxlibError, UnsafeRouteError
-from redoxlib.job import Job
+from redoxlib.job import CRITERIA, Job
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 from redoxlib.routes import NoRoute, Route, bare, build_route
@@ -29,6 +29,8 @@ from redoxlib.safety import Verdict
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     import pandas as pd
+
+    from redoxlib.decision import Decision
 
 __all__ = ["ClearedRoute", "Comparison", "Refusal", "Setback", "clear", "compare", "review"]
 
@@ -127,6 +129,36 @@ class Comparison:
         from redoxlib.tables import comparison_frame
 
         return comparison_frame(self)
+
+    def decision(self, *, draws: int = 20_000, seed: int = 20240601) -> Decision:
+        """How firm the order is: who leads over all weightings, and what would change the first place.
+
+        Routes whose pace is unknown take no part, as they follow the others.
+
+        Parameters
+        ----------
+        draws : int
+            Weightings drawn from the whole simplex.
+        seed : int
+            Of the draws; the same seed gives the same answer.
+
+        Raises
+        ------
+        DomainError
+            When no route with a known pace is ranked.
+        """
+        from redoxlib.decision import Alternatives, decide
+
+        routes = [r for r in self.routes if r.score is not None and r.kinetics != "unknown"]
+        high = tuple(tuple(p for _, p in r.score.points) for r in routes if r.score is not None)
+        low = tuple(
+            tuple(min(a, b) for (_, a), (_, b) in zip(r.score.low, r.score.points, strict=True))
+            for r in routes
+            if r.score is not None
+        )
+        alternatives = Alternatives(tuple(r.oxidant.key for r in routes), CRITERIA, high, low, high)
+        weights = tuple(weight for _, weight in self.job.weights)
+        return decide(alternatives, weights=weights, draws=draws, seed=seed)
 
     def _repr_html_(self) -> str:
         from redoxlib._display import html_of

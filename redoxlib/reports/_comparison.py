@@ -203,8 +203,19 @@ def _reading(comparison: Comparison) -> Iterator[Block]:
             (
                 ("Not beaten on all", ", ".join(r.oxidant.key for r in _undominated(routes))),
                 ("Weights ± 20 %", _sensitivity(comparison)),
+                *_weightings(comparison),
             )
         )
+
+
+def _weightings(comparison: Comparison) -> list[tuple[str, str]]:
+    """Who leads over all weightings, in sentences; nothing where no pace is known."""
+    if not any(route.kinetics != "unknown" for route in comparison.routes):
+        return []
+    told = [s for s in comparison.decision().sentences() if "raised or lowered" not in s]
+    shares = [s for s in told if "is first in" in s][:3]
+    other = [s for s in told if "is first in" not in s][:1]
+    return [("All weightings", "; ".join(shares + other))]
 
 
 def _undominated(routes: Sequence[Route]) -> list[Route]:

@@ -223,7 +223,7 @@ def test_oxidants_are_found_by_key_name_or_formula(name: str, key: str) -> None:
 
 
 def test_an_unknown_oxidant_is_answered_with_near_names() -> None:
-    with pytest.raises(JobError, match="did you mean .*KMnO4"):
+    with pytest.raises(JobError, match=r"did you mean .*KMnO4"):
         compare("Br^- -> Br2", oxidants=["KMno5"])
 
 
@@ -277,3 +277,11 @@ class TestFlips:
         fields: dict[str, Any] = {"purpose": "remove", "oxidants": ["K2Cr2O7"]}
         assert "K2Cr2O7" in keys(compare("Mn^2+ -> MnO2", potable=True, **fields).refused)
         assert "K2Cr2O7" not in keys(compare("Mn^2+ -> MnO2", potable=False, **fields).refused)
+
+
+def test_the_decision_says_who_leads_over_all_weightings() -> None:
+    decision = BROMIDE.decision(draws=5_000)
+    assert decision.order[0] == BROMIDE.routes[0].oxidant.key
+    assert decision.share(decision.order[0], 1) == max(decision.share(name, 1) for name in decision.order)
+    assert sum(decision.share(name, 1) for name in decision.order) == pytest.approx(1.0)
+    assert BROMIDE.decision(draws=5_000).sentences() == decision.sentences()
