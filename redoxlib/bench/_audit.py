@@ -433,8 +433,13 @@ def _line(number: int, cells: dict[str, str]) -> _Line:
         raise ValueError(f"role {role!r} is none of {', '.join(_ROLES)}")
     if not label and role != "water":
         raise ValueError("the charge is empty")
+    if not (cells.get("step") or "1").isdecimal():
+        raise ValueError(f"step {cells['step']!r} is no whole number")
     step = int(cells["step"]) if cells.get("step") else number
-    minutes = float(cells["minutes"]) if cells.get("minutes") else None
+    try:
+        minutes = float(cells["minutes"]) if cells.get("minutes") else None
+    except ValueError:
+        raise ValueError(f"minutes {cells['minutes']!r} is no number") from None
     if minutes is not None and not 0 < minutes < 1e6:
         raise ValueError(f"minutes {minutes:g} is not above zero")
     if role == "product":

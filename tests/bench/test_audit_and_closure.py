@@ -101,6 +101,20 @@ def test_error_names_every_line_at_fault(tmp_path: Path) -> None:
     assert "charges.csv:3" in caught.value.faults[0]
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "message"),
+    [
+        ("1,water", "first,water", "step 'first' is no whole number"),
+        ("55 mL,40", "55 mL,soon", "minutes 'soon' is no number"),
+        ("55 mL,40", "55 mL,-3", "minutes -3 is not above zero"),
+        ("3,feed,NaBr,103 g", "3,feed,NaBr,", "NaBr: no amount"),
+    ],
+)
+def test_error_says_which_cell(old: str, new: str, message: str, tmp_path: Path) -> None:
+    with pytest.raises(JobError, match=message):
+        audited(GOOD.replace(old, new), tmp_path)
+
+
 def test_error_when_a_column_is_missing(tmp_path: Path) -> None:
     with pytest.raises(JobError, match="amount"):
         audited("step,role,charge\n", tmp_path)
