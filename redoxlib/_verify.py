@@ -1,4 +1,7 @@
-"""Find equations in files and check them.  Verb: verify.
+"""Find equations in files and check them.  Verbs: verify, equations_in.
+
+Reads Markdown, reStructuredText, LaTeX with mhchem, CSV cells, Python strings and docstrings, TOML, and the
+cells of notebooks; every equation comes with the line an editor would jump to.
 
 Conservative on purpose: what is not clearly a chemical equation is left alone, so that a prose arrow, a
 type hint or a mere conversion (``Br- -> Br2``, one term a side and no coefficient) is never called wrong.
@@ -8,6 +11,7 @@ May import: errors, notation, stoichiometry.
 
 from __future__ import annotations
 
+import json
 import os
 import re
 from collections.abc import Iterator
@@ -18,14 +22,19 @@ from redoxlib.errors import DomainError, RedoxlibError
 from redoxlib.notation import Equation
 from redoxlib.stoichiometry import Check, check
 
-__all__ = ["SUFFIXES", "Finding", "verify"]
+__all__ = ["SUFFIXES", "WRONG", "Finding", "equations_in", "verify"]
 
-SUFFIXES = (".txt", ".md", ".rst", ".py", ".csv", ".tsv", ".tex", ".toml")
+SUFFIXES = (".txt", ".md", ".rst", ".py", ".csv", ".tsv", ".tex", ".toml", ".ipynb")
 """Files that a directory is searched for; a file named outright is read whatever its suffix."""
 
 SKIP = "redoxlib: skip"
 """A line that holds these words is not read."""
 
+WRONG = "redoxlib: wrong"
+"""A line that holds these words shows an equation that is meant not to balance."""
+
+_SOURCE = re.compile(r'(?<!\\)"source"\s*:\s*')
+_BLANK = re.compile(r"[\s,]*")
 _ARROW = re.compile(r"<=>|<->|-->|->|=>|→|⟶|⇌|⇄|\\rightarrow|\\rightleftharpoons|\\longrightarrow")
 _CE = re.compile(r"\\ce\{((?:[^{}]|\{[^{}]*\})*)\}")
 _QUOTED = re.compile(r"`([^`\n]+)`|\"([^\"\n]+)\"|'([^'\n]+)'")
@@ -38,12 +47,21 @@ _MAX_FILE = 20_000_000  # characters; a book fits, a disc image does not
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One equation found in a file and what ``check`` says about it."""
+    """One equation found in a file and what ``check`` says about it.
+
+    ``wrong`` is True where its line says that it is meant not to balance.
+    """
 
     file: str
     line: int
     text: str
     check: Check
+    wrong: bool = False
+
+    @property
+    def as_meant(self) -> bool:
+        """Whether it balances, or fails to where it is meant to fail."""
+        return self.check.balanced != self.wrong
 
     def __str__(self) -> str:
         head, *_ = str(self.check).splitlines()
@@ -66,12 +84,19 @@ def _in_path(path: Path) -> Iterator[Finding]:
         for file in sorted(path.rglob("*")):
             hidden = any(part.startswith(".") for part in file.relative_to(path).parts)
             if file.suffix in SUFFIXES and file.is_file() and not hidden:
-                yield from _in_file(file)
+                yield from equations_in(file)
     else:
-        yield from _in_file(path)
+        yield from equations_in(path)
 
 
-def _in_file(path: Path) -> Iterator[Finding]:
+def equations_in(path: Path) -> Iterator[Finding]:
+    """Yield every equation of a file in the order of its lines.
+
+    Raises
+    ------
+    DomainError
+        When the file cannot be read as text.
+    """
     try:
         text = path.read_text(encoding="utf-8", errors="replace")
     except OSError as error:
@@ -80,13 +105,50 @@ def _in_file(path: Path) -> Iterator[Finding]:
         ) from None
     if len(text) > _MAX_FILE or "\0" in text[:4096]:
         raise DomainError(f"{path} is no text file of reasonable size", hint="name text files or directories")
-    for number, line in enumerate(text.splitlines(), 1):
+    notebook = path.suffix == ".ipynb"
+    lines = _notebook_lines(text) if notebook else enumerate(text.splitlines(), 1)
+    for number, line in lines:
         if SKIP in line or not _ARROW.search(line):
             continue
-        for candidate in dict.fromkeys(_candidates(line, path.suffix)):
+        wrong = WRONG in line
+        bare = _unmarked(line) if wrong else line
+        for candidate in dict.fromkeys(_candidates(bare, ".md" if notebook else path.suffix)):
             found = _read(candidate)
             if found is not None:
-                yield Finding(str(path), number, candidate, found)
+                yield Finding(str(path), number, candidate, found, wrong)
+
+
+def _unmarked(line: str) -> str:
+    """Drop the mark and the comment sign before it, so that it is not read as part of the equation."""
+    head, _, _ = line.partition(WRONG)
+    return head.rstrip().removesuffix("<!--").rstrip(" #%.")
+
+
+def _notebook_lines(whole: str) -> Iterator[tuple[int, str]]:
+    """Source lines of the cells with the line each has in the file; outputs are left alone.
+
+    A cell source kept as one long string, or all in one line of the file, keeps the line it stands in.
+    """
+    try:
+        json.loads(whole)
+    except ValueError as error:
+        raise DomainError(f"no notebook: {error}", hint="a notebook is a JSON file") from None
+    decoder = json.JSONDecoder()
+    for key in _SOURCE.finditer(whole):
+        start = key.end()
+        if whole[start] != "[":
+            told, _ = decoder.raw_decode(whole, start)
+            pieces = [(start, told)] if isinstance(told, str) else []
+        else:
+            pieces = []
+            position = _BLANK.match(whole, start + 1).end()  # type: ignore[union-attr]
+            while whole[position] == '"':
+                told, end = decoder.raw_decode(whole, position)
+                pieces.append((position, told))
+                position = _BLANK.match(whole, end).end()  # type: ignore[union-attr]
+        for position, told in pieces:
+            number = whole.count("\n", 0, position) + 1
+            yield from ((number, line) for line in told.splitlines())
 
 
 def _candidates(line: str, suffix: str) -> Iterator[str]:

@@ -283,7 +283,7 @@ def _verify(arguments: argparse.Namespace) -> int:
     from redoxlib._verify import verify
 
     findings = verify(*arguments.paths)
-    wrong = [finding for finding in findings if not finding.check.balanced]
+    wrong = [finding for finding in findings if not finding.as_meant]
     if arguments.json:
         from redoxlib.reports import plain_verification
 

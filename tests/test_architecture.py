@@ -25,7 +25,6 @@ LAYERS = {
     "_owndata": 4,
     "_verify": 4,
     "batch": 4,
-    "_sources": 5,
     "job": 5,
     "_jobfile": 5,
     "measures": 5,

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 if TYPE_CHECKING:
-    from redoxlib._sources import Found
+    from redoxlib._verify import Finding as Found
 
 __all__ = ["EquationFile", "EquationItem"]
 
@@ -64,7 +64,7 @@ class EquationFile(pytest.File):
     """A file whose equations are tests."""
 
     def collect(self) -> Iterator[EquationItem]:
-        from redoxlib._sources import equations_in
+        from redoxlib._verify import equations_in
 
         for found in equations_in(self.path):
             yield EquationItem.from_parent(self, name=f"{found.line}: {found.text}", found=found)

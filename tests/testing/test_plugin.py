@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from redoxlib._sources import equations_in
+from redoxlib._verify import equations_in
 
 RIGHT = (
     "2 H2 + O2 -> 2 H2O",
