@@ -286,6 +286,11 @@ def gibbs(
 
     Away from 298.15 K the Gibbs energy follows from the enthalpy (or the entropy where an enthalpy is not
     tabulated) and, where every species has one, from the heat capacities.
+
+    Raises
+    ------
+    MissingDataError, AmbiguousSpeciesError, NotationError, DomainError
+        As for `enthalpy`.
     """
     tables = tables or shipped()
     net = net_species(equation, tables)
@@ -300,6 +305,11 @@ def entropy(
 
     For a half-reaction the electron carries half the entropy of hydrogen gas, so that H+ + e- = 1/2 H2
     has no entropy change, as it has no enthalpy change.
+
+    Raises
+    ------
+    MissingDataError, AmbiguousSpeciesError, NotationError, DomainError
+        As for `enthalpy`.
     """
     tables = tables or shipped()
     net = net_species(equation, tables)
@@ -313,6 +323,11 @@ def equilibrium_constant(
     """Thermodynamic equilibrium constant from the Gibbs energies.
 
     ``.log10`` carries the number; ``.uncertainty`` is that of log10 K.
+
+    Raises
+    ------
+    MissingDataError, AmbiguousSpeciesError, NotationError, DomainError
+        As for `enthalpy`.
     """
     dg = gibbs(equation, temperature=temperature, tables=tables)
     scale = 1000.0 / (R.value * dg.temperature * log(10))
