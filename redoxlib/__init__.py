@@ -2,8 +2,9 @@
 
 Verbs take text: ``balance``, ``complete``, ``check``, ``oxidation_numbers``, ``half_reactions``;
 ``enthalpy``, ``gibbs``, ``entropy``, ``equilibrium_constant``, ``potential``; ``compare``, ``review``,
-``clear``, ``plan``, ``reconcile``; ``species_at``, ``predominance``, ``frost``, ``speciation``;
-``read_own_data``.  Values: ``Species``, ``Equation``, ``Quantity``, ``Job``.
+``clear``, ``plan``, ``audit``, ``reconcile``; ``species_at``, ``predominance``, ``frost``, ``speciation``;
+``balance_table``, ``check_table``; ``read_own_data``.  Values: ``Species``, ``Equation``, ``Quantity``,
+``Job``.
 
 Each name loads the part it lives in on first use, so importing the package costs next to nothing.
 """
@@ -16,6 +17,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from redoxlib import errors as errors
     from redoxlib._owndata import read_own_data as read_own_data
+    from redoxlib.bench import audit as audit
     from redoxlib.bench import plan as plan
     from redoxlib.bench import reconcile as reconcile
     from redoxlib.bottles import read_bottle as read_bottle
@@ -51,6 +53,8 @@ if TYPE_CHECKING:
     from redoxlib.stoichiometry import complete as complete
     from redoxlib.stoichiometry import half_reactions as half_reactions
     from redoxlib.stoichiometry import oxidation_numbers as oxidation_numbers
+    from redoxlib.tables import balance_table as balance_table
+    from redoxlib.tables import check_table as check_table
     from redoxlib.thermo import enthalpy as enthalpy
     from redoxlib.thermo import entropy as entropy
     from redoxlib.thermo import equilibrium_constant as equilibrium_constant
@@ -81,9 +85,12 @@ _HOME = {
     "UnitError": "errors",
     "Unknown": "quantity",
     "UnsafeRouteError": "errors",
+    "audit": "bench",
     "balance": "stoichiometry",
     "balance_symbolic": "stoichiometry",
+    "balance_table": "tables",
     "check": "stoichiometry",
+    "check_table": "tables",
     "clear": "compare",
     "compare": "compare",
     "complete": "stoichiometry",
@@ -127,9 +134,12 @@ __all__ = [
     "UnitError",
     "Unknown",
     "UnsafeRouteError",
+    "audit",
     "balance",
     "balance_symbolic",
+    "balance_table",
     "check",
+    "check_table",
     "clear",
     "compare",
     "complete",

@@ -391,7 +391,13 @@ def _planned(arguments: argparse.Namespace) -> Any:
         if reason is not None:
             raise UnsafeRouteError(reason.reason, hint=reason.safer, reasons=(reason,))
         raise JobError("no oxidant is left to plan", hint="redoxlib compare gives the reasons")
-    return plan(clear(route), product_mass=arguments.product_mass)
+    return plan(
+        clear(route),
+        product_mass=arguments.product_mass,
+        dosing=arguments.dosing,
+        hood=arguments.hood,
+        bottles="unrestricted" if arguments.unrestricted else None,
+    )
 
 
 def _plan(arguments: argparse.Namespace) -> int:
@@ -414,9 +420,20 @@ def _why(arguments: argparse.Namespace) -> int:
 def _reconcile(arguments: argparse.Namespace) -> int:
     from redoxlib.bench import reconcile
 
-    result = reconcile(_planned(arguments), product=arguments.product, purity=arguments.purity)
+    places = dict(_pair("--found", text) for text in arguments.found or ())
+    result = reconcile(_planned(arguments), product=arguments.product, purity=arguments.purity, found=places)
     _show(arguments, result, "reconciliation_document")
     return FINE
+
+
+def _audit(arguments: argparse.Namespace) -> int:
+    from redoxlib.bench import audit
+
+    result = audit(arguments.recipe)
+    _show(arguments, result, "audit_document")
+    if result.decision == "stop":
+        return STOPPED
+    return FINE if result.ok else WRONG
 
 
 # ---------------------------------------------------------------------------------------------------
@@ -501,7 +518,16 @@ def _parser() -> argparse.ArgumentParser:
     made.add_argument("job", metavar="JOB")
     made.add_argument("--product", required=True, help="mass isolated, '61.4 g'")
     made.add_argument("--purity", type=float, default=1.0, help="mass fraction of product in it (default: 1)")
+    made.add_argument(
+        "--found",
+        action="append",
+        metavar="PLACE=MASS",
+        help="product found elsewhere: dissolved, unreacted, quenched, carried (may be repeated)",
+    )
     _plan_options(made)
+
+    made = command("audit", _audit, "read a written recipe and say what is wrong with it")
+    made.add_argument("recipe", metavar="RECIPE", help="a csv file: step, role, charge, amount, minutes")
     return parser
 
 
@@ -509,6 +535,11 @@ def _plan_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--oxidant", metavar="KEY", help="which oxidant (default: the first-placed)")
     parser.add_argument(
         "--product-mass", metavar="MASS", help="scale the charge to this largest yield, '50 g'"
+    )
+    parser.add_argument("--dosing", metavar="TIME", help="time over which the oxidant is dosed, '15 min'")
+    parser.add_argument("--hood", metavar="FLOW", help="air the hood moves, '0.3 m3/s'")
+    parser.add_argument(
+        "--unrestricted", action="store_true", help="plan with strengths anyone may buy, and what that costs"
     )
     _job_options(parser, oxidants=False)
 

@@ -9,7 +9,12 @@ from dataclasses import dataclass
 
 from redoxlib.quantity import Quantity, Unknown
 
-__all__ = ["Book", "Entry", "Step", "Stream"]
+__all__ = ["Book", "Entry", "Step", "Stream", "figure"]
+
+
+def figure(value: float) -> str:
+    """Write a number of a step to three figures; no exponent below a million."""
+    return f"{float(f'{value:.3g}'):.6g}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ Verbs: write_charge, write_product, write_assay, order.  May import: routes and 
 
 from __future__ import annotations
 
-from redoxlib.bench._book import Book, Step
+from redoxlib.bench._book import Book, Step, figure
 from redoxlib.bench._liquor import extent_of, grams_of_water, has_second_proton, protons
 from redoxlib.bottles import assay_by_titration
 from redoxlib.errors import MissingDataError
@@ -190,10 +190,10 @@ def amount_of(charge: Charge) -> str:
     """Amount and label of a charge, as one says it at the bench."""
     amount = grams_text(charge.grams)
     if isinstance(charge.ml, float):
-        amount = f"{charge.ml:.3g} mL ({amount})"
+        amount = f"{figure(charge.ml)} mL ({amount})"
     return f"{amount} of {charge.label}"
 
 
 def grams_text(grams: float) -> str:
     """Grams, or kilograms from ten of them on."""
-    return f"{grams / 1000:.3g} kg" if grams >= 10_000 else f"{grams:.3g} g"
+    return f"{figure(grams / 1000)} kg" if grams >= 10_000 else f"{figure(grams)} g"

@@ -72,6 +72,11 @@ class BenchPlan:
     def __contains__(self, key: object) -> bool:
         return key in self.entries
 
+    def _repr_html_(self) -> str:
+        from redoxlib._display import html_of
+
+        return html_of(self)
+
     def why(self, key: str) -> str:
         """The formula, inputs and sources of one number, as text."""
         entry = self[key]

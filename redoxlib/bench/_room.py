@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from redoxlib.bench._book import Book, Step
+from redoxlib.bench._book import Book, Step, figure
 from redoxlib.bench._liquor import HALOGENS, acid_left, oxidant_of, quench_oxidant
 from redoxlib.bench._quench import oxidant_heat
 from redoxlib.bench._vapour import liquid_fact
@@ -62,8 +62,8 @@ def write_standby(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     what = "heat if all of the oxidant met the quench at once: add it slowly and cold"
     formula = "enthalpy of the quench equation x mol of oxidant charged"
     book.put("standby.heat.kJ", heat, "kJ", what, formula, inputs)
-    mass = f"{sulfite * SULFITE.molar_mass:.3g} g of sodium sulfite"
-    bicarbonate = f" and {grams:.3g} g of sodium hydrogencarbonate" if base else ""
+    mass = f"{figure(sulfite * SULFITE.molar_mass)} g of sodium sulfite"
+    bicarbonate = f" and {figure(grams)} g of sodium hydrogencarbonate" if base else ""
     return (
         Step(
             f"Dissolve {mass}{bicarbonate} in cold water and keep it in the hood from the start.",
@@ -86,10 +86,10 @@ def _standby_for_product(book: Book, route: Route) -> tuple[Step, ...]:
     salt = base * BICARBONATE.molar_mass
     keys = ("standby.base.mol",)
     book.put("standby.base.g", salt, "g", "sodium hydrogencarbonate", "mol x molar mass", keys)
-    text = (
-        f"Dissolve {grams:.3g} g of sodium sulfite and {salt:.3g} g of sodium hydrogencarbonate in cold water"
+    salts = f"{figure(grams)} g of sodium sulfite and {figure(salt)} g of sodium hydrogencarbonate"
+    return (
+        Step(f"Dissolve {salts} in cold water before the current goes on.", "it destroys all of the product"),
     )
-    return (Step(f"{text} before the current goes on.", "it destroys all of the product"),)
 
 
 def misdose_gases(route: Route) -> Iterator[tuple[Species, float, str]]:
@@ -149,13 +149,15 @@ def write_room(book: Book, route: Route, tables: Tables, hood: Quantity | None) 
             worst = (volume, str(gas), why if error else f"all of the {gas} set free as vapour")
     if not worst[1]:
         return ()
-    declared = f" The room declared holds {float(room.to('m3').value):.3g} m3." if room is not None else ""
+    declared = (
+        f" The room declared holds {figure(float(room.to('m3').value))} m3." if room is not None else ""
+    )
     verdict = "work in the hood with the sash down; the room's air does not take it"
     if room is not None and float(room.to("m3").value) > worst[0]:
         verdict = (
             "even the worst escape stays below the immediate danger value once mixed; near it, it does not"
         )
-    text = f"Worst escape: {worst[1]}, {worst[0]:.3g} m3 of air to its immediate danger value.{declared}"
+    text = f"Worst escape: {worst[1]}, {figure(worst[0])} m3 of air to its immediate danger value.{declared}"
     return (Step(text, f"{worst[2]}; {verdict}"),)
 
 

@@ -13,6 +13,7 @@ from importlib import import_module
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from redoxlib.reports._bench import audit_document as audit_document
     from redoxlib.reports._bench import plan_document as plan_document
     from redoxlib.reports._bench import reconciliation_document as reconciliation_document
     from redoxlib.reports._comparison import comparison_document as comparison_document
@@ -51,6 +52,7 @@ _HOME = {
     "Row": "_document",
     "Table": "_document",
     "Caution": "_document",
+    "audit_document": "_bench",
     "balance_document": "_stoichiometry",
     "check_document": "_stoichiometry",
     "comparison_document": "_comparison",
@@ -79,6 +81,7 @@ __all__ = [
     "Paragraph",
     "Row",
     "Table",
+    "audit_document",
     "balance_document",
     "check_document",
     "comparison_document",

@@ -1,4 +1,4 @@
-"""A bench plan and what came of it as documents.
+"""A bench plan, what came of it, and what is wrong with a written recipe, as documents.
 
 May import: bench and below, this package.
 """
@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from redoxlib.bench import BenchPlan, Entry, Reconciliation, Step
+from redoxlib.bench import Audit, BenchPlan, Entry, Reconciliation, Step, Stream
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.reports._comparison import job_facts
 from redoxlib.reports._document import Block, Bullets, Caution, Document, Facts, Heading, Note, Row, Table
@@ -15,7 +15,7 @@ from redoxlib.reports._figures import number, shown, sources_block, with_unit
 from redoxlib.reports._route import assumed, charge_table, equation_facts, route_sources
 from redoxlib.safety import DEFERRAL
 
-__all__ = ["plan_document", "reconciliation_document"]
+__all__ = ["audit_document", "plan_document", "reconciliation_document"]
 
 _PARTS = (
     ("charge.", "Charge, number by number"),
@@ -47,11 +47,21 @@ def plan_document(plan: BenchPlan) -> Document:
     notes = assumed(route)
     if notes:
         blocks += [Heading("Assumed for this route"), Bullets(notes)]
-    blocks.append(Heading("Order of addition"))
-    blocks.append(_steps(plan.steps))
-    if plan.quench_steps:
-        blocks.append(Heading("Quench"))
-        blocks.append(_steps(plan.quench_steps))
+    for title, steps in (
+        ("Before anything is opened", plan.before),
+        ("Measure bottles that age", plan.assays),
+        ("Order of addition", plan.steps),
+        ("Getting the product out", plan.isolation),
+        ("Quench", plan.quench_steps),
+        ("Keeping the product", plan.keeping),
+        ("How long things may stand", plan.shelf),
+    ):
+        if steps:
+            blocks += [Heading(title), _steps(steps)]
+    if plan.streams:
+        blocks.append(Heading("Waste"))
+        for stream in plan.streams:
+            blocks += [Heading(stream.name, 3), Facts(_stream(stream))]
     blocks += _numbers(plan)
     keys = [*route_sources(route), *(key for entry in plan.entries.values() for key in entry.sources)]
     blocks += sources_block(dict.fromkeys(keys))
@@ -61,6 +71,17 @@ def plan_document(plan: BenchPlan) -> Document:
 
 def _steps(steps: tuple[Step, ...]) -> Bullets:
     return Bullets(tuple(f"{step.text} ({step.reason})" for step in steps), numbered=True)
+
+
+def _stream(stream: Stream) -> tuple[tuple[str, str], ...]:
+    pairs = (
+        ("Holds", stream.holds),
+        ("Mass", _value(stream.grams)),
+        ("Hazards", ", ".join(stream.hazards)),
+        ("Never with", ", ".join(stream.not_with)),
+        ("Treatment", stream.treatment),
+    )
+    return tuple(pair for pair in pairs if pair[1])
 
 
 def _numbers(plan: BenchPlan) -> Iterator[Block]:
@@ -89,10 +110,47 @@ def _value(value: Quantity | Unknown) -> str:
 
 def reconciliation_document(result: Reconciliation) -> Document:
     """Write what came of a batch: percent of theory, what is missing, and what that can mean."""
-    pairs = (
+    pairs = [
         ("Product", str(result.product)),
         ("Theory", shown(result.theory)),
         ("Yield", str(result.percent)),
+        *((f"Found {name}", str(grams)) for name, grams in result.places),
+        ("Accounted for", str(result.closure)),
         ("Not accounted for", str(result.unexplained)),
-    )
-    return Document((Facts(pairs), Note(result.remark)))
+    ]
+    remark: Block = Caution(result.remark) if result.flagged else Note(result.remark)
+    return Document((Facts(tuple(pairs)), remark))
+
+
+def audit_document(result: Audit) -> Document:
+    """Write what a recipe amounts to and each finding, worst first."""
+    pairs = [("Gate", result.decision)]
+    if result.equation:
+        pairs.append(("Equation", result.equation))
+    pairs += [
+        (f"Charged, {name}", f"{share:.3g} of what the equation asks for")
+        for name, share in result.equivalents
+    ]
+    if result.limiting:
+        pairs.append(("What limits", result.limiting))
+    if result.excess is not None:
+        pairs.append(("Oxidant left over", f"{100 * result.excess:.0f} % beyond what the rest can use"))
+    for label, value in (
+        ("Heat", result.heat_kj),
+        ("Adiabatic rise", result.rise_k),
+        ("Cooling the dosing asks for", result.dosing_w),
+    ):
+        if value is not None:
+            pairs.append((label, _value(value)))
+    blocks: list[Block] = [
+        Heading("A written recipe, read line by line", 1),
+        Facts(tuple(pairs)),
+        Heading("Findings"),
+    ]
+    if result.findings:
+        rows = tuple(Row((found.severity, found.what, found.why)) for found in result.findings)
+        blocks.append(Table(("severity", "what", "why"), rows))
+    else:
+        blocks.append(Note("none: that is what was looked for and not found, not a promise that it is safe"))
+    blocks += [Heading("Before anything is weighed"), Note(DEFERRAL)]
+    return Document(tuple(blocks))

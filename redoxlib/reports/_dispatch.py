@@ -10,10 +10,10 @@ from __future__ import annotations
 from functools import singledispatch
 
 from redoxlib._facts import SpeciesFacts
-from redoxlib.bench import BenchPlan, Reconciliation
+from redoxlib.bench import Audit, BenchPlan, Reconciliation
 from redoxlib.compare import Comparison
 from redoxlib.errors import DomainError
-from redoxlib.reports._bench import plan_document, reconciliation_document
+from redoxlib.reports._bench import audit_document, plan_document, reconciliation_document
 from redoxlib.reports._comparison import comparison_document
 from redoxlib.reports._document import Document
 from redoxlib.reports._facts import species_document
@@ -36,7 +36,7 @@ def document(result: object) -> Document:
     """
     raise DomainError(
         f"no report is made of a {type(result).__name__}",
-        hint="a Comparison, Route, BenchPlan, Reconciliation, Balance, Check or OxidationNumbers is",
+        hint="a Comparison, Route, BenchPlan, Reconciliation, Audit, Balance, Check or OxidationNumbers is",
     )
 
 
@@ -63,6 +63,11 @@ def _(result: BenchPlan) -> Document:
 @document.register
 def _(result: Reconciliation) -> Document:
     return reconciliation_document(result)
+
+
+@document.register
+def _(result: Audit) -> Document:
+    return audit_document(result)
 
 
 @document.register

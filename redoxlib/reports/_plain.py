@@ -18,7 +18,7 @@ from typing import Any
 
 from redoxlib._facts import SpeciesFacts
 from redoxlib._verify import Finding
-from redoxlib.bench import BenchPlan, Entry, Reconciliation
+from redoxlib.bench import Audit, BenchPlan, Entry, Reconciliation
 from redoxlib.bottles import restrictions
 from redoxlib.compare import Comparison, Refusal, Setback, review
 from redoxlib.data import OxidantRow, Tables, shipped
@@ -436,8 +436,14 @@ def _(value: BenchPlan) -> dict[str, Any]:
         "decision": str(value.verdict.decision),
         "warnings": list(value.warnings),
         "equations": [_equations(part) for part in value.route.parts],
+        "before": _data(value.before),
+        "assays": _data(value.assays),
         "steps": _data(value.steps),
+        "isolation": _data(value.isolation),
         "quench_steps": _data(value.quench_steps),
+        "keeping": _data(value.keeping),
+        "shelf": _data(value.shelf),
+        "streams": _data(value.streams),
         "entries": _data(dict(value.entries)),
         "deferral": DEFERRAL,
     }
@@ -457,6 +463,7 @@ def _keyed(line: str) -> tuple[str, str]:
 
 
 _SCHEMAS: dict[type, str] = {
+    Audit: "audit/1",
     Balance: "balance/1",
     BenchPlan: "plan/1",
     Check: "check/1",

@@ -60,6 +60,11 @@ class Balance:
         if notes:
             self.notes = notes
 
+    def _repr_html_(self) -> str:
+        from redoxlib._display import html_of
+
+        return html_of(self)
+
     @property
     def unique(self) -> bool:
         """Whether conservation alone fixes the equation."""

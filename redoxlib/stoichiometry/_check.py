@@ -42,6 +42,11 @@ class Check:
     remarks: tuple[str, ...]
     assumptions: tuple[Assumption, ...]
 
+    def _repr_html_(self) -> str:
+        from redoxlib._display import html_of
+
+        return html_of(self)
+
     def __str__(self) -> str:
         if self.balanced:
             head = f"balanced: {self.equation}"

@@ -302,6 +302,33 @@ class TestPlan:
         assert out.index("  ! Bromine") < out.index("hydrogen peroxide 30 % w/w")
         assert deferrals(out) == 1
 
+    def test_the_plan_says_the_whole_way_in_order(self, run: Runner) -> None:
+        out = run("plan", BROMIDE, "--oxidant", "H2O2", "--dosing", "30 min", "--hood", "0.3 m3/s").out
+        parts = (
+            "Before anything is opened",
+            "Order of addition",
+            "Getting the product out",
+            "Quench",
+            "Keeping the product",
+            "Waste",
+            "Every number and its key",
+        )
+        places = [out.index(f"\n{part}") for part in parts]
+        assert places == sorted(places)
+        assert "Never with" in out
+
+    def test_dosing_given_is_the_dosing_planned(self, run: Runner) -> None:
+        job = (BROMIDE, "--oxidant", "H2O2")
+        assert run.json("why", "dose.min", *job, "--dosing", "30 min")["value"]["value"] == pytest.approx(30)
+
+    def test_what_was_found_elsewhere_closes_the_balance(self, run: Runner) -> None:
+        job = (BROMIDE, "--oxidant", "H2O2", "--amount", "0.80 mol")
+        grams = run.json("plan", *job)["entries"]["yield.g"]["value"]["value"]
+        half = f"{grams / 2:.2f} g"
+        done = run.json("reconcile", *job, "--product", half, "--found", f"dissolved={half}")
+        assert done["closure"]["value"] == pytest.approx(100, abs=0.05)
+        assert not done["flagged"]
+
     def test_product_mass_scales_the_charge(self, run: Runner) -> None:
         plan = run.json("plan", BROMIDE, "--oxidant", "H2O2", "--product-mass", "50 g")
         assert plan["entries"]["yield.g"]["value"]["value"] == pytest.approx(50)
@@ -478,3 +505,44 @@ def test_progress_waits_and_wipes_itself(
         progress(1, 2, "second")
         assert "1 of 2: second" in capsys.readouterr().err
     assert capsys.readouterr().err == "\r\033[K"
+
+
+RECIPE = """\
+step,role,charge,amount,minutes
+1,water,,1 L,
+2,acid,sulfuric acid 50 % w/w,80 mL,10
+3,feed,NaBr,103 g,
+4,oxidant,hydrogen peroxide 30 % w/w,55 mL,40
+5,product,Br2,,
+6,quench,Na2SO3,60 g,
+6,quench,NaHCO3,90 g,
+"""
+
+
+class TestAudit:
+    @pytest.mark.parametrize(
+        ("old", "new", "code", "said"),
+        [
+            ("", "", 0, "1.09 of what"),
+            ("80 mL,10", "40 mL,10", 1, "acid is short"),
+            ("hydrogen peroxide 30 % w/w,55 mL", "NaClO3,40 g", 3, "stop"),
+            ("103 g", "plenty", 2, "charges.csv:4"),
+        ],
+    )
+    def test_the_code_follows_the_worst_finding(
+        self, run: Runner, tmp_path: Path, old: str, new: str, code: int, said: str
+    ) -> None:
+        recipe = tmp_path / "charges.csv"
+        recipe.write_text(RECIPE.replace(old, new, 1) if old else RECIPE, encoding="utf-8")
+        ran = run("audit", str(recipe))
+        assert ran.code == code, ran.out + ran.err
+        assert said in ran.out + ran.err
+        assert (ran.out == "") == (code == 2)
+
+    def test_json_of_a_stopped_recipe_holds_no_amount(self, run: Runner, tmp_path: Path) -> None:
+        recipe = tmp_path / "charges.csv"
+        recipe.write_text(RECIPE.replace("hydrogen peroxide 30 % w/w,55 mL", "NaClO3,40 g"), encoding="utf-8")
+        data = run.json("audit", str(recipe), code=3)
+        assert data["schema"] == "redoxlib/audit/1"
+        assert data["findings"][0]["severity"] == "stop"
+        assert (data["equivalents"], data["heat_kj"], data["equation"]) == ([], None, "")
