@@ -112,7 +112,7 @@ def _criteria(a: Route, b: Route) -> list[str]:
         who = a if gap > 0 else b
         lines.append(
             f"  {_SAYS[c]}: {figure(a, c)} against {figure(b, c)}; "
-            f"{abs(gap):.1f} points of the total for {who.oxidant.name}."
+            f"{abs(gap):.1f} points in favour of {who.oxidant.name}."
         )
     return lines
 

@@ -313,10 +313,16 @@ def _compare(arguments: argparse.Namespace) -> int:
 
 def _gate_code(comparison: Any) -> int:
     """3 when the gate has left nothing to rank or to show."""
-    if comparison.routes or comparison.unreviewed or not comparison.refused:
+    if not _stopped_throughout(comparison):
         return FINE
     reason = comparison.refused[0]
     return _complain(f"stopped by the gate: {reason.reason}", STOPPED)
+
+
+def _stopped_throughout(comparison: Any) -> bool:
+    """Whether the gate stopped every oxidant, so that nothing else is the reason."""
+    refused = {refusal.oxidant.key for refusal in comparison.refused}
+    return bool(refused) and refused == {key for key, _ in comparison.verdicts}
 
 
 def _explain(arguments: argparse.Namespace) -> int:
@@ -387,8 +393,8 @@ def _planned(arguments: argparse.Namespace) -> Any:
         route = comparison.routes[0]
         print(f"redoxlib: no --oxidant given; {route.oxidant.name} is first-placed", file=sys.stderr)
     else:
-        reason = comparison.refused[0] if comparison.refused else None
-        if reason is not None:
+        if _stopped_throughout(comparison):
+            reason = comparison.refused[0]
             raise UnsafeRouteError(reason.reason, hint=reason.safer, reasons=(reason,))
         raise JobError("no oxidant is left to plan", hint="redoxlib compare gives the reasons")
     return plan(

@@ -166,7 +166,7 @@ class JobError(RedoxlibError, ValueError):
     faults: Sequence[str] = ()
 
 
-class UnsafeRouteError(RedoxlibError):
+class UnsafeRouteError(RedoxlibError, RuntimeError):
     """The safety gate stopped the work; ``.reasons`` lists rule, text and source."""
 
     reasons: Sequence[Any] = ()

@@ -16,6 +16,7 @@ from math import log10
 from redoxlib._tiers import TIERS, UNCLASSIFIED_TIER
 from redoxlib.channels import side_risk, tier_of
 from redoxlib.data import Tables, shipped
+from redoxlib.errors import DomainError
 from redoxlib.heat import exotherm
 from redoxlib.job import CRITERIA, Job
 from redoxlib.measures import ByProduct, ByProducts, MassEfficiency, Score
@@ -302,7 +303,9 @@ def rank(routes: Sequence[Route]) -> tuple[tuple[Route, ...], ...]:
 
 def _total(route: Route) -> float:
     if route.score is None:
-        raise ValueError("score the route before ranking it")
+        raise DomainError(
+            f"the route with {route.oxidant.name} has no score", hint="score(measure(route)) gives it one"
+        )
     return route.score.total
 
 

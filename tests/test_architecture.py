@@ -48,9 +48,9 @@ LAYERS = {
     "cli": 12,
     "__main__": 13,
 }
-"""A part imports parts with a smaller number; equal numbers never meet, save a helper and its owner."""
+"""A part imports parts with a smaller number; equal numbers never meet, save those of OWNED."""
 
-HELPERS = {"_jobfile": "job", "_kinetics": "compare", "_explain": "compare"}
+OWNED = {"_jobfile": "job", "_kinetics": "compare", "_explain": "compare"}
 """Private modules that share the layer of the one part that uses them."""
 
 UPWARDS = {("_display", "reports")}
@@ -129,7 +129,7 @@ def test_imports_run_downwards() -> None:
         hook = target == "_display"  # any result type may hang itself on the notebook hook
         if part in FREE or (part, target) in UPWARDS or part == "__init__" or hook:
             continue
-        own = HELPERS.get(part) == target or HELPERS.get(target) == part
+        own = OWNED.get(part) == target or OWNED.get(target) == part
         if not own and not LAYERS[target] < LAYERS[part]:
             wrong.append(f"{place}: {part} imports {target}")
     assert wrong == []
@@ -137,7 +137,7 @@ def test_imports_run_downwards() -> None:
 
 def test_helpers_are_used_by_their_owner_or_from_above() -> None:
     used = {(part, target) for part, target, _ in inner_imports()}
-    assert [name for name, owner in HELPERS.items() if (owner, name) not in used] == []
+    assert [name for name, owner in OWNED.items() if (owner, name) not in used] == []
 
 
 def test_the_free_parts_are_imported_by_nothing() -> None:

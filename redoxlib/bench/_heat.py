@@ -16,7 +16,7 @@ from redoxlib.bench._rates import FAST_S, accumulation_bound, rate_terms
 from redoxlib.bench._simulate import Pot, Simulation, damkoehler, fastest_dosing, simulate
 from redoxlib.bench._vapour import co_distillation, liquid_fact
 from redoxlib.data import Tables
-from redoxlib.errors import DomainError, RedoxlibError
+from redoxlib.errors import DomainError, RedoxlibError, UnsafeRouteError
 from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import GAS_LITRES, Route, bare
@@ -223,6 +223,7 @@ def _dosing(
             formula = f"{limit:.4g} min, the longest dosing counted on (or the job's time), / shortest dosing"
             keys, sources = ("dose.shortest.min",), ("house",)
             book.put("dose.largest_scale", limit / minutes, "1", what, formula, keys, sources)
+        _stop_above_cooling(book, route)  # before time is spent on simulating what cannot be done
     if dosing is not None:
         value = float(dosing.to("min").value)
         book.put("dose.min", value, "min", "dosing time declared", "declared")
@@ -239,6 +240,18 @@ def _dosing(
         rate = charge.ml / minutes_planned
         book.put("dose.mL_per_min", rate, "mL/min", what, "mL / min", ("charge.oxidant.mL", "dose.min"))
     return _simulated(book, route, tables, minutes_planned, watts)
+
+
+def _stop_above_cooling(book: Book, route: Route) -> None:
+    shortest, largest = book.number("dose.shortest.min"), book.number("dose.largest_scale")
+    if shortest is None or largest is None or shortest <= route.job.time_s / 60:
+        return
+    feed = sum(part.feed_mol for part in route.parts)
+    raise UnsafeRouteError(
+        f"the declared cooling cannot carry this batch in the time the job allows: "
+        f"it needs {shortest:.4g} min of dosing",
+        hint=f"the largest scale that passes is {largest * feed:.3g} mol of feed ({largest:.2g} times this)",
+    )
 
 
 def _acid_drip(book: Book, watts: float) -> None:

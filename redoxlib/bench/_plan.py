@@ -9,8 +9,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from redoxlib import safety
+from redoxlib._situation import situation
 from redoxlib.bench import _charge, _gas, _heat, _isolate, _keep, _quench, _room, _waste
-from redoxlib.bench._book import Book, Entry, Step, Stream
+from redoxlib.bench._book import Book, Entry, Step, Stream, figure
 from redoxlib.bench._simulate import Simulation
 from redoxlib.data import Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, RedoxlibError, UnsafeRouteError
@@ -135,9 +137,10 @@ def plan(
             "only a route the gate has let pass can be planned",
             hint="call clear(route) first and plan what it returns",
         )
+    conditions = _read("dosing", dosing, "min"), _read("hood", hood, "m3/s")
     if product_mass is not None:
         route = _scaled(route, product_mass, tables)
-    conditions = _read("dosing", dosing, "min"), _read("hood", hood, "m3/s")
+        verdict = _judged_again(route, conditions[0], tables)
     if bottles is not None:
         from redoxlib.bench._unrestricted import replan
 
@@ -161,7 +164,6 @@ def _written(
     assays = _charge.write_assay(book, route)
     before = _room.write_standby(book, route, tables)
     run = _heat.write_heat(book, route, tables, dosing)
-    _stop_above_cooling(book, route)
     _stop_outside_window(book, route)
     before += _room.write_room(book, route, tables, hood)
     _gas.write_gas(book, route, tables)
@@ -176,7 +178,7 @@ def _written(
         book.entries,
         _charge.order(route),
         quench_steps,
-        (*(reason.text for reason in verdict.reasons), *_too_fast(book)),
+        (*(reason.text for reason in verdict.reasons), *_too_fast(book), *_too_large(route)),
         before,
         assays,
         isolation,
@@ -187,6 +189,20 @@ def _written(
     )
 
 
+_BENCH_GRAMS = 5000.0
+"""Pot above which heat removal must have been stated; the largest pot of a bench, common practice."""
+
+
+def _too_large(route: Route) -> tuple[str, ...]:
+    if route.pot_grams <= _BENCH_GRAMS or route.job.cooling is not None or route.job.purpose == "remove":
+        return ()
+    return (
+        f"The pot holds {figure(route.pot_grams / 1000)} kg and no cooling is declared: nothing here shows "
+        "that its heat can be carried away. Declare the cooling, or plan a smaller batch; beyond the bench "
+        "this is work for a process-safety engineer with calorimetry.",
+    )
+
+
 def _too_fast(book: Book) -> tuple[str, ...]:
     planned, shortest = book.number("dose.min"), book.number("dose.shortest.min")
     if planned is None or shortest is None or planned >= shortest:
@@ -194,18 +210,6 @@ def _too_fast(book: Book) -> tuple[str, ...]:
     return (
         f"Dosing in {planned:.3g} min is faster than the declared cooling can carry ({shortest:.3g} min): "
         "the pot warms up, see sim.peak.C.",
-    )
-
-
-def _stop_above_cooling(book: Book, route: Route) -> None:
-    shortest, largest = book.number("dose.shortest.min"), book.number("dose.largest_scale")
-    if shortest is None or largest is None or shortest <= route.job.time_s / 60:
-        return
-    feed = sum(part.feed_mol for part in route.parts)
-    raise UnsafeRouteError(
-        f"the declared cooling cannot carry this batch in the time the job allows: "
-        f"it needs {shortest:.4g} min of dosing",
-        hint=f"the largest scale that passes is {largest * feed:.3g} mol of feed ({largest:.2g} times this)",
     )
 
 
@@ -231,6 +235,21 @@ def _read(name: str, value: Quantity | str | None, unit: str) -> Quantity | None
         wanted = {"min": '"15 min"', "m3/s": '"0.3 m3/s"'}[unit]
         raise DomainError(f"{name} {value} is no {unit} above zero", hint=f"write {wanted}")
     return read
+
+
+def _judged_again(route: Route, dosing: Quantity | None, tables: Tables) -> safety.Verdict:
+    """What the gate says of the batch at its new size."""
+    minutes = float(dosing.to("min").value) if dosing is not None else None
+    seen = replace(situation(route.job, route.oxidant, tables, route), dosing_min=minutes)
+    verdict = safety.review_situation(seen)
+    if verdict.decision not in ("clear", "caution"):
+        why = [reason for reason in verdict.reasons if str(reason.severity) == verdict.decision]
+        raise UnsafeRouteError(
+            f"{route.oxidant.name} at this size: " + "; ".join(reason.text for reason in why),
+            hint="; ".join(r.safer for r in why if r.safer) or "plan a smaller mass",
+            reasons=tuple(verdict.reasons),
+        )
+    return verdict
 
 
 def _scaled(route: Route, product_mass: Quantity | str, tables: Tables) -> Route:

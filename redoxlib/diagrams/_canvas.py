@@ -260,7 +260,7 @@ class Canvas:
         """The finished SVG."""
         key = f"rlx-{self.name}"
         style = (
-            f"<style>#{key}{{color:#24292f}}"
+            f"<style>#{key}{{color:#222222}}"
             f"@media (prefers-color-scheme:dark){{#{key}{{color:#e6e8eb}}}}</style>"
         )
         head = (

@@ -66,4 +66,4 @@ class Picture:
         """The SVG with one set of colours, for a renderer that knows no media queries."""
         plain = re.sub(r"<style>.*?</style>", "", self.svg(), flags=re.DOTALL)
         ground = '<rect width="100%" height="100%" fill="#ffffff"/>'
-        return plain.replace("currentColor", "#24292f").replace("</desc>", f"</desc>{ground}", 1)
+        return plain.replace("currentColor", "#222222").replace("</desc>", f"</desc>{ground}", 1)

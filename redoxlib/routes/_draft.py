@@ -183,6 +183,13 @@ def draft(
     if _same_couple(oxidation, reduction, tables):
         return NoRoute(oxidant, "infeasible", f"{oxidant.name} is itself the couple of {real.feed}")
     net = net_ionic(oxidation, _align(reduction, real.target), ph, tables)
+    if not _connects(net, real):
+        return NoRoute(
+            oxidant,
+            "infeasible",
+            f"with {oxidant.name} nothing would turn {real.feed} into {real.target}: "
+            f"one of them is what {oxidant.name} itself holds or becomes, and cancels",
+        )
     notes += list(dict.fromkeys(conversion.assumptions))
     supplies, oxidant_compound = _supplies(conversion, real, compound, oxidant, row)
     full = full_equation(
@@ -265,6 +272,13 @@ def _align(reduction: Equation, target: Species) -> Equation:
         return [(n, target if bare(s) == bare(target) else s) for n, s in side]
 
     return Equation.of(fix(reduction.reactants), fix(reduction.products))
+
+
+def _connects(net: Equation, real: Conversion) -> bool:
+    """Whether the sum still uses the feed and gives the target."""
+    used = {bare(s) for _, s in net.reactants}
+    made = {bare(s) for _, s in net.products}
+    return bare(real.feed) in used and bare(real.target) in made
 
 
 def _same_couple(oxidation: Equation, reduction: Equation, tables: Tables) -> bool:

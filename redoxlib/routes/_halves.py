@@ -12,7 +12,7 @@ from math import gcd
 
 from redoxlib import thermo
 from redoxlib.data import OxidantReactionRow, Tables
-from redoxlib.errors import MissingDataError, RedoxlibError
+from redoxlib.errors import DomainError, MissingDataError
 from redoxlib.job import Conversion
 from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import FARADAY
@@ -233,4 +233,4 @@ def _electrons_moved(oxidation: Equation, net: Equation) -> int:
             whole = total.get(s)
             if whole:
                 return int(electrons(oxidation) * whole / n)
-    raise RedoxlibError(f"{net} does not hold the feed of {oxidation}")
+    raise DomainError(f"{net} does not hold the feed of {oxidation}")

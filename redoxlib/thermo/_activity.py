@@ -42,7 +42,7 @@ def _strength_of(ionic_strength: float | Quantity) -> float:
 
 
 def activity_coefficient(
-    charge: int, ionic_strength: float | Quantity, *, temperature: float | Quantity | None = None
+    charge: int, ionic_strength: float | Quantity, *, temperature: float | str | Quantity | None = None
 ) -> Quantity:
     """Activity coefficient of one ion in a dilute electrolyte, by the Davies equation.
 

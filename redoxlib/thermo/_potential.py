@@ -179,7 +179,7 @@ def potential(
     *,
     activities: Mapping[str, Amount] | None = None,
     ionic_strength: float | Quantity | None = None,
-    temperature: float | Quantity | None = None,
+    temperature: float | str | Quantity | None = None,
     tables: Tables | None = None,
 ) -> Potential:
     """Potential of a couple, a half-reaction, or the cell a whole equation describes.

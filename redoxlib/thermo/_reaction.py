@@ -51,15 +51,22 @@ class ReactionQuantity(Quantity):
 
 @dataclass(frozen=True, slots=True)
 class EquilibriumConstant(Quantity):
-    """A thermodynamic constant (unit 1); beyond 1e300 and 1e-300 only ``log10`` is right, the value stops."""
+    """A thermodynamic constant (unit 1); beyond 1e300 and 1e-300 only ``log10`` is right, the value stops.
+
+    ``uncertainty`` is that of the value, to first order; ``log10_uncertainty`` that of ``log10``.
+    """
 
     log10: float = 0.0
     temperature: float = T0
     families: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
+    log10_uncertainty: float = 0.0
+
+    def __str__(self) -> str:
+        return f"log10 K = {Quantity(self.log10, '1', self.log10_uncertainty or None)}"
 
 
-def kelvin_of(temperature: float | Quantity | None) -> float:
+def kelvin_of(temperature: float | str | Quantity | None) -> float:
     """Read a temperature, K or any unit of temperature.
 
     Raises
@@ -69,6 +76,8 @@ def kelvin_of(temperature: float | Quantity | None) -> float:
     """
     if temperature is None:
         return T0
+    if isinstance(temperature, str):
+        temperature = Quantity.parse(temperature)
     kelvin = temperature.to("K").value if isinstance(temperature, Quantity) else float(temperature)
     if not isfinite(kelvin) or not RANGE[0] <= kelvin <= RANGE[1]:
         raise DomainError(
@@ -213,7 +222,7 @@ def _answer(
 def enthalpy(
     equation: Equation | str,
     *,
-    temperature: float | Quantity | None = None,
+    temperature: float | str | Quantity | None = None,
     acid_convention: AcidConvention = "free",
     tables: Tables | None = None,
 ) -> ReactionQuantity:
@@ -280,7 +289,10 @@ def _from_bisulfate(net: _Net, kelvin: float, tables: Tables) -> tuple[_Net, tup
 
 
 def gibbs(
-    equation: Equation | str, *, temperature: float | Quantity | None = None, tables: Tables | None = None
+    equation: Equation | str,
+    *,
+    temperature: float | str | Quantity | None = None,
+    tables: Tables | None = None,
 ) -> ReactionQuantity:
     """Standard reaction Gibbs energy, kJ per mole of the equation as written.
 
@@ -299,7 +311,10 @@ def gibbs(
 
 
 def entropy(
-    equation: Equation | str, *, temperature: float | Quantity | None = None, tables: Tables | None = None
+    equation: Equation | str,
+    *,
+    temperature: float | str | Quantity | None = None,
+    tables: Tables | None = None,
 ) -> ReactionQuantity:
     """Standard reaction entropy, J/K per mole of the equation as written.
 
@@ -318,11 +333,14 @@ def entropy(
 
 
 def equilibrium_constant(
-    equation: Equation | str, *, temperature: float | Quantity | None = None, tables: Tables | None = None
+    equation: Equation | str,
+    *,
+    temperature: float | str | Quantity | None = None,
+    tables: Tables | None = None,
 ) -> EquilibriumConstant:
     """Thermodynamic equilibrium constant from the Gibbs energies.
 
-    ``.log10`` carries the number; ``.uncertainty`` is that of log10 K.
+    ``.log10`` carries the number and ``.log10_uncertainty`` its standard uncertainty.
 
     Raises
     ------
@@ -333,14 +351,16 @@ def equilibrium_constant(
     scale = 1000.0 / (R.value * dg.temperature * log(10))
     exponent = -dg.value * scale
     number = 10.0 ** max(-300.0, min(300.0, exponent))
+    spread = (dg.uncertainty or 0.0) * scale
     return EquilibriumConstant(
         number,
         "1",
-        (dg.uncertainty or 0.0) * scale,
+        number * log(10) * spread,
         dg.sources,
         dg.basis,
         exponent,
         dg.temperature,
         dg.families,
         dg.remarks,
+        spread,
     )

@@ -148,6 +148,11 @@ class TestClosure:
         assert not result.flagged
         assert "closes" in result.remark
 
+    def test_what_is_left_unexplained_is_theory_less_everything_found(self) -> None:
+        result = reconcile(BROMIDE, product="60.0 g", purity=0.9, found={"dissolved": "8.0 g"})
+        assert result.percent.value == pytest.approx(100 * 54.0 / 79.904, rel=1e-4)
+        assert result.unexplained.value == pytest.approx(79.904 - 54.0 - 8.0, rel=1e-3)
+
     def test_what_is_missing_is_flagged_beyond_two_per_cent(self) -> None:
         result = reconcile(BROMIDE, product="61.40 g", found={"dissolved": "8.0 g"})
         assert result.flagged

@@ -145,3 +145,25 @@ def test_reconcile_doubts_more_than_theory() -> None:
 def test_reconcile_refuses_a_purity_that_is_no_fraction(purity: float) -> None:
     with pytest.raises(DomainError):
         reconcile(BROMIDE, product="61.4 g", purity=purity)
+
+
+def test_a_batch_scaled_beyond_its_cooling_is_stopped_by_the_gate() -> None:
+    cleared = clear(compare("Br^- -> Br2", oxidants=["H2O2"], amount="1 mol", cooling="50 W").route("H2O2"))
+    assert plan(cleared, product_mass="80 g")
+    with pytest.raises(UnsafeRouteError, match="more than the declared cooling"):
+        plan(cleared, product_mass="5 kg")
+
+
+def test_more_time_for_dosing_lets_a_larger_batch_pass() -> None:
+    cleared = clear(compare("Br^- -> Br2", oxidants=["H2O2"], amount="1 mol", cooling="50 W").route("H2O2"))
+    with pytest.raises(UnsafeRouteError):
+        plan(cleared, product_mass="300 g")
+    grams = plan(cleared, product_mass="300 g", dosing="5 h")["yield.g"].value
+    assert isinstance(grams, Quantity)
+    assert grams.value == pytest.approx(300)
+
+
+def test_a_large_pot_without_cooling_says_that_its_heat_is_nobodys() -> None:
+    cleared = clear(compare("Br^- -> Br2", oxidants=["H2O2"], amount="1 mol").route("H2O2"))
+    assert not any("no cooling is declared" in w for w in plan(cleared).warnings)
+    assert any("process-safety engineer" in w for w in plan(cleared, product_mass="20 kg").warnings)

@@ -546,3 +546,9 @@ class TestAudit:
         assert data["schema"] == "redoxlib/audit/1"
         assert data["findings"][0]["severity"] == "stop"
         assert (data["equivalents"], data["heat_kj"], data["equation"]) == ([], None, "")
+
+
+def test_the_gate_is_not_blamed_where_data_are_missing(run: Runner) -> None:
+    ran = run("compare", "Np^4+ -> NpO2^2+")
+    assert ran.code == 0
+    assert "stopped by the gate" not in ran.err

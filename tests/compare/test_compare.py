@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
+from math import hypot, log
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from redoxlib.compare import ClearedRoute, Comparison, Refusal, Setback, clear, compare, review
+from redoxlib.data import shipped
 from redoxlib.errors import JobError, UnsafeRouteError
 from redoxlib.job import CRITERIA
+from redoxlib.notation import Phase
 from redoxlib.routes import Route
-from redoxlib.scoring import SCALES
+from redoxlib.scoring import SCALES, TIE_POINTS, rank
 
 BROMIDE = compare("Br^- -> Br2")
 COPPER = compare("Cu -> CuSO4")
@@ -285,3 +289,84 @@ def test_the_decision_says_who_leads_over_all_weightings() -> None:
     assert decision.share(decision.order[0], 1) == max(decision.share(name, 1) for name in decision.order)
     assert sum(decision.share(name, 1) for name in decision.order) == pytest.approx(1.0)
     assert BROMIDE.decision(draws=5_000).sentences() == decision.sentences()
+
+
+@pytest.mark.parametrize("order", [["H2O2", "NaClO3"], ["NaClO3", "H2O2"]])
+def test_a_review_of_several_oxidants_gives_the_worst_verdict(order: list[str]) -> None:
+    assert review("Br^- -> Br2", oxidants=["H2O2"]).decision == "caution"
+    assert review("Br^- -> Br2", oxidants=order).decision == "stop"
+
+
+@pytest.mark.parametrize(
+    ("conversion", "key"),
+    [
+        ("Br^- -> BrO3^-", "Br2"),
+        ("Mn^2+ -> MnO4^-", "MnO2"),
+        ("Cl^- -> ClO^-", "Cl2"),
+        ("Ce^3+ -> CeO2", "Ce4+"),
+        ("Fe^2+ -> FeOOH", "Fe3+"),
+    ],
+)
+def test_an_oxidant_that_holds_or_becomes_the_feed_or_product_is_infeasible(
+    conversion: str, key: str
+) -> None:
+    found = compare(conversion)
+    if key in keys(found.refused):
+        pytest.fail(f"{key} is stopped, so this says nothing")
+    reason = next(s.reason for s in found.infeasible if s.oxidant.key == key)
+    assert "cancels" in reason
+
+
+def test_iron_three_does_not_oxidise_iron_two_in_neutral_water() -> None:
+    found = compare("Fe^2+ -> Fe(OH)3", purpose="remove", amount="1 mg/L", medium=7)
+    assert "Fe3+" in keys(found.infeasible)
+
+
+@pytest.mark.parametrize("comparison", [BROMIDE, COPPER, MANGANESE, FERROUS])
+def test_every_route_uses_the_feed_and_makes_the_target(comparison: Comparison) -> None:
+    assert comparison.routes
+    for route in comparison.routes:
+        for part in route.parts:
+            used = {s.with_phase(Phase.UNSTATED) for _, s in part.net_ionic.reactants}
+            made = {s.with_phase(Phase.UNSTATED) for _, s in part.net_ionic.products}
+            assert part.conversion.feed.with_phase(Phase.UNSTATED) in used
+            assert part.conversion.target.with_phase(Phase.UNSTATED) in made
+
+
+@given(total=st.floats(1, 80), gap=st.floats(0.01, 20), spreads=st.tuples(st.floats(0, 20), st.floats(0, 20)))
+def test_neighbours_tie_within_a_point_or_their_joint_uncertainty(
+    total: float, gap: float, spreads: tuple[float, float]
+) -> None:
+    first, other = BROMIDE.routes[:2]
+    assert first.score is not None
+    assert other.score is not None
+    pair = (
+        replace(first, score=replace(first.score, total=total, spread=spreads[0])),
+        replace(other, score=replace(other.score, total=total + gap, spread=spreads[1])),
+    )
+    apart = abs(pair[0].score.total - pair[1].score.total)  # type: ignore[union-attr]
+    joint = hypot(*spreads)
+    assume(abs(apart - TIE_POINTS) > 1e-9 and abs(apart - joint) > 1e-9)
+    assert len(rank(pair)) == (1 if apart < max(TIE_POINTS, joint) else 2)
+
+
+def test_a_half_life_is_the_logarithm_of_two_over_the_rate() -> None:
+    route = BROMIDE.route("H2O2")
+    (law,) = [
+        row
+        for row in shipped().rates
+        if (row.oxidant_species, row.reductant_species) == ("H2O2", "Br^-") and row.rate_law == HYDROGEN_LAW
+    ]
+    feed = route.parts[0].feed_mol / (route.water_grams / 1000)  # mol/L, at pH 0
+    assert route.half_life_s == pytest.approx(log(2) / (law.value * feed), rel=1e-9)
+
+
+HYDROGEN_LAW = "k*[H2O2]*[Br^-]*[H^+]"
+
+
+def test_a_job_with_less_time_than_a_half_life_has_no_such_route() -> None:
+    half = BROMIDE.route("H2O2").half_life_s
+    assert half is not None
+    short = compare("Br^- -> Br2", oxidants=["H2O2"], time=f"{half / 60 / 20:.3g} min")
+    assert keys(short.inert) == ["H2O2"]
+    assert not compare("Br^- -> Br2", oxidants=["H2O2"], time=f"{half / 60 * 20:.4g} min").inert

@@ -87,3 +87,19 @@ class TestAcidDilution:
         if acid is None:
             pytest.fail("the route should charge the declared acid")
         assert isinstance(acid_dilution(replace(acid), 1000.0), Unknown)
+
+
+@given(spread=st.floats(0.1, 5.0))
+def test_the_uncertainty_of_the_enthalpy_reaches_heat_and_rise(spread: float) -> None:
+    built = route()
+    part = built.parts[0]
+    assert isinstance(part.dH, Quantity)
+    wider = replace(built, parts=(replace(part, dH=replace(part.dH, uncertainty=spread)),))
+    heat = batch_heat(wider)
+    assert isinstance(heat, Quantity)
+    assert heat.uncertainty == pytest.approx(spread * part.product.mol)
+    rise = exotherm(wider).rise
+    assert isinstance(rise, Quantity)
+    capacity = pot_heat_capacity(wider)
+    relative = spread / abs(part.dH.value) + (capacity.uncertainty or 0.0) / capacity.value
+    assert rise.uncertainty == pytest.approx(relative * rise.value)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import log
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -155,3 +157,18 @@ def test_dilution_keeps_a_metal_ion_dissolved_longer() -> None:
     manganese = Species.parse("Mn^2+")
     assert str(thermo.stable_form(manganese, 9.0)) == "Mn(OH)2(s)"
     assert str(thermo.stable_form(manganese, 9.0, activity=1e-5)) == "Mn^2+(aq)"
+
+
+def test_the_uncertainty_of_a_constant_follows_that_of_its_gibbs_energy() -> None:
+    text = "AgCl(s) -> Ag^+ + Cl^-"
+    k, dg = thermo.equilibrium_constant(text), thermo.gibbs(text)
+    spread = (dg.uncertainty or 0.0) * 1000 / (8.31446261815324 * 298.15 * log(10))
+    assert k.log10_uncertainty == pytest.approx(spread, rel=1e-9)
+    assert k.uncertainty == pytest.approx(k.value * log(10) * spread, rel=1e-9)
+    assert str(k).startswith("log10 K = -9.7")
+
+
+def test_a_temperature_may_be_text() -> None:
+    assert thermo.gibbs("H2O(l) -> H2O(g)", temperature="50 C") == thermo.gibbs(
+        "H2O(l) -> H2O(g)", temperature=323.15
+    )
