@@ -76,6 +76,8 @@ def _couples(drafts: Sequence[Draft], ph: float, tables: Tables) -> str:
 def _treated_litres(job: Job) -> float:
     if job.pot_mass is not None:
         return float(job.pot_mass.to("kg").value)  # dilute water, 1 kg/L
+    if job.amount is not None and job.amount.measures_like("L") and job.purpose == "remove":
+        return float(job.amount.to("L").value)
     return 1000.0
 
 

@@ -370,3 +370,42 @@ def test_a_job_with_less_time_than_a_half_life_has_no_such_route() -> None:
     short = compare("Br^- -> Br2", oxidants=["H2O2"], time=f"{half / 60 / 20:.3g} min")
     assert keys(short.inert) == ["H2O2"]
     assert not compare("Br^- -> Br2", oxidants=["H2O2"], time=f"{half / 60 * 20:.4g} min").inert
+
+
+def test_a_rate_law_counts_only_inside_its_range_of_ph() -> None:
+    def half(ph: float) -> float | None:
+        found = compare("Fe^2+ -> Fe(OH)3", purpose="remove", medium=ph, oxidants=["H2O2"])
+        return found.routes[0].half_life_s
+
+    assert half(4.0) is not None  # the law is given for pH 0 to 4
+    assert half(4.5) is None
+
+
+@pytest.mark.parametrize(
+    ("direction", "constant", "decides"),
+    [("lower", 1e6, True), ("upper", 1e6, False), ("lower", 1e-9, False), ("upper", 1e-12, True)],
+)
+def test_a_one_sided_bound_decides_only_on_its_own_side(
+    direction: str, constant: float, decides: bool
+) -> None:
+    law = {
+        "oxidant_species": "MnO4^-",
+        "reductant_species": "Ce^3+",
+        "rate_law": "k*[MnO4^-]*[Ce^3+]",
+        "value": constant,
+        "unit": "M^-1 s^-1",
+        "uncertainty": "",
+        "basis": "estimate",
+        "temperature_C": 25,
+        "ph_min": "",
+        "ph_max": "",
+        "direction": direction,
+        "source": "memory",
+        "note": "a law made up for this test",
+        "locator": "",
+        "ionic_strength": "",
+    }
+    tables = shipped().with_rows(rates=[law])
+    found = compare("Ce^3+ -> CeO2", oxidants=["KMnO4"], tables=tables)
+    decided = bool(found.inert) or any(route.half_life_s is not None for route in found.routes)
+    assert decided is decides

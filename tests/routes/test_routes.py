@@ -282,3 +282,31 @@ def test_bleach_on_an_alcohol_in_acetic_acid_gets_its_acid() -> None:
     assert acid is not None
     assert oxidant is not None
     assert acid.needed_mol == pytest.approx(oxidant.needed_mol)
+
+
+@pytest.mark.parametrize("litres", [1.0, 250.0, 1000.0])
+def test_a_volume_of_water_to_be_treated_is_the_water_in_the_pot(litres: float) -> None:
+    job = Job("Fe^2+ -> Fe(OH)3", purpose="remove", medium=7, concentration="2 mg/L", amount=f"{litres:g} L")
+    built = build_route(job, shipped().oxidants["H2O2"])
+    assert isinstance(built, Route)
+    assert built.water_grams == pytest.approx(1000 * litres)
+    assert built.parts[0].feed_mol == pytest.approx(0.002 * litres / 55.845, rel=1e-4)
+
+
+def test_without_an_amount_a_cubic_metre_is_treated() -> None:
+    built = build_route(
+        Job("Fe^2+ -> Fe(OH)3", purpose="remove", medium=7, concentration="2 mg/L"),
+        shipped().oxidants["H2O2"],
+    )
+    assert isinstance(built, Route)
+    assert built.parts[0].feed_mol == pytest.approx(2 / 55.845, rel=1e-4)
+
+
+@pytest.mark.parametrize(("ph", "proton"), [(6.99, "H^+"), (7.0, "OH^-"), (11.65, "OH^-")])
+def test_a_reaction_of_an_oxidant_holds_up_to_its_boundary_and_not_on_it(ph: float, proton: str) -> None:
+    built = build_route(Job("Mn^2+ -> MnO2", purpose="remove", medium=ph), shipped().oxidants["H2O2"])
+    assert isinstance(built, Route)
+    half = built.parts[0].half_reactions[1]
+    assert proton in str(half)
+    active = "HO2^-" if ph >= 11.65 else "H2O2"
+    assert active in str(half)
