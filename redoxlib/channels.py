@@ -340,6 +340,7 @@ _LEAST_SHARE = 0.05
 """Share of the oxidant that a bystander takes at the least, even with no excess declared."""
 
 _NO_MIXED_ABOVE = 6.0
+"""pH above which interhalogens are taken to hydrolyse before they matter; common practice, no source."""
 
 
 def _impurity_moles(route: Route, species: Species, quantity: Quantity) -> float:

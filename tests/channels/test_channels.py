@@ -105,3 +105,8 @@ def test_every_code_of_the_tables_has_a_tier() -> None:
 
 def test_what_no_table_classifies_is_unknown_not_zero() -> None:
     assert tier_of(Species.parse("XeF6"))[0] is None
+
+
+@pytest.mark.parametrize(("ph", "mixed"), [(0, True), (6.0, True), (6.1, False), (7, False)])
+def test_mixed_halogen_belongs_to_acid(ph: float, mixed: bool) -> None:
+    assert ("mixed halogen" in channels("Br^- -> Br2", "NaOCl", medium=ph)) is mixed
