@@ -37,6 +37,8 @@ _STEP = 16.0  # largest change of any ln(activity) of a basis species in one New
 _BLOCK = 1024  # conditions handled at once, so that their tableaux stay in the cache
 _LEVEL = 1e-12  # ln(saturation) that counts as saturated
 _NOTHING = 1e-25  # share of the whole below which a phase is not there
+_SHORT_STEP = 2.0  # the same, for a condition whose long steps run in a circle
+_PATIENCE = 30  # Newton steps after which long and short ones take turns
 _RESTART = 6  # Newton steps after which a condition is swept again
 _REBASE = 8.0  # a species this much more abundant than a basis species takes its place
 
@@ -68,7 +70,7 @@ class Problem:
 
 @dataclass(frozen=True, slots=True)
 class Solution:
-    """Amounts [mol] and ln(activity), both (M, S), with the Newton steps taken and who converged."""
+    """Amounts [mol] and ln(activity), both (M, S), the steps of the pass that settled, and who converged."""
 
     amount: Floats
     log_activity: Floats
@@ -341,8 +343,8 @@ class _State:
         ):
             setattr(self, name, getattr(self, name)[which])
 
-    def newton(self, log_activity: Floats) -> NDArray[np.bool_]:
-        """One step in place; returns which conditions were settled before it, and so need no other."""
+    def newton(self, log_activity: Floats, reach: float) -> NDArray[np.bool_]:
+        """One step in place, none of ln(activity) by more than *reach*; returns who was settled before it."""
         level, share = self.shares(log_activity)
         amount = self.amounts(log_activity, share)
         t = self.tableau
@@ -365,7 +367,7 @@ class _State:
         settled = (off < _GAP) & flat
         self.age += 1
         settled &= ~self._revise(level, off, settled)
-        length = self._length(step, amount, scale)
+        length = self._length(step, amount, scale, reach)
         self.held = np.where(self.there, self.held + length[:, None] * np.where(there, change, 0.0), 0.0)
         self.potential = self.potential + length[:, None] * step
         return np.asarray(settled)
@@ -389,9 +391,9 @@ class _State:
         self.age[at] = 0
         return due
 
-    def _length(self, step: Floats, amount: Floats, scale: Floats) -> Floats:
+    def _length(self, step: Floats, amount: Floats, scale: Floats, reach: float) -> Floats:
         """Share of a step that changes no activity by more than the Newton model can be trusted."""
-        length = np.minimum(1.0, _STEP / np.maximum(np.abs(step).max(axis=1), 1e-300))
+        length = np.minimum(1.0, reach / np.maximum(np.abs(step).max(axis=1), 1e-300))
         # A species that is scarce now must not become all there is in one step.
         rise = np.where(self.sized, np.einsum("mc,mcs->ms", step, self.tableau), 0.0)
         room = np.log(np.maximum(scale.max(axis=1), 1e-3))[:, None] + 3.0
@@ -431,15 +433,26 @@ def solve(problem: Problem, *, steps: int = 200) -> Solution:
             problem.conserved, problem.offset[block], problem.feed[block], problem.size[block], problem.phase
         )
         parts.append(_solve_block(part, bases, steps))
-    return Solution(
+    found = Solution(
         np.concatenate([p.amount for p in parts]),
         np.concatenate([p.log_activity for p in parts]),
         np.concatenate([p.steps for p in parts]),
         np.concatenate([p.converged for p in parts]),
     )
+    # Sweeps and long steps are quick and nearly always right; where they chase each other in a circle, a
+    # start of the condition's own and short steps get there.
+    for i in np.flatnonzero(~found.converged):
+        at = slice(i, i + 1)
+        one = Problem(
+            problem.conserved, problem.offset[at], problem.feed[at], problem.size[at], problem.phase
+        )
+        again = _solve_block(one, bases, steps, careful=True)
+        found.amount[at], found.log_activity[at] = again.amount, again.log_activity
+        found.steps[at], found.converged[at] = again.steps, again.converged
+    return found
 
 
-def _solve_block(problem: Problem, bases: _Bases, steps: int) -> Solution:
+def _solve_block(problem: Problem, bases: _Bases, steps: int, *, careful: bool = False) -> Solution:
     m, s = problem.feed.shape
     count = int(problem.phase.max(initial=-1)) + 1
     members = np.array([problem.phase == p for p in range(count)], dtype=float).reshape(count, s)
@@ -462,10 +475,11 @@ def _solve_block(problem: Problem, bases: _Bases, steps: int) -> Solution:
             if _most_abundant(tableau, state.basis, weight):
                 state.rebase(present)
                 present = state.log_activity()
-        if turn % _RESTART == _RESTART - 1:
+        short = careful or turn // _PATIENCE % 2 == 1
+        if turn % _RESTART == _RESTART - 1 and not short:
             state.sweep(2)
             present = state.log_activity()
-        settled = state.newton(present)
+        settled = state.newton(present, _SHORT_STEP if short else _STEP)
         if settled.any():
             done = todo[settled]
             present = state.log_activity()  # the step past the mark brings it to rounding
