@@ -402,7 +402,7 @@ def _planned(arguments: argparse.Namespace) -> Any:
         product_mass=arguments.product_mass,
         dosing=arguments.dosing,
         hood=arguments.hood,
-        bottles="unrestricted" if arguments.unrestricted else None,
+        bottles=arguments.strengths,
     )
 
 
@@ -545,7 +545,10 @@ def _plan_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--dosing", metavar="TIME", help="time over which the oxidant is dosed, '15 min'")
     parser.add_argument("--hood", metavar="FLOW", help="air the hood moves, '0.3 m3/s'")
     parser.add_argument(
-        "--unrestricted", action="store_true", help="plan with strengths anyone may buy, and what that costs"
+        "--bottles",
+        dest="strengths",
+        choices=("unrestricted",),
+        help="plan with strengths anyone may buy, and say what that costs",
     )
     _job_options(parser, oxidants=False)
 

@@ -14,6 +14,7 @@ from difflib import get_close_matches
 from typing import Any, NamedTuple
 
 from redoxlib import safety, scoring
+from redoxlib._display import html_of
 from redoxlib._kinetics import Kinetics, judge
 from redoxlib._owndata import own_data_beside, read_own_data
 from redoxlib._situation import situation
@@ -160,10 +161,7 @@ class Comparison:
         weights = tuple(weight for _, weight in self.job.weights)
         return decide(alternatives, weights=weights, draws=draws, seed=seed)
 
-    def _repr_html_(self) -> str:
-        from redoxlib._display import html_of
-
-        return html_of(self)
+    _repr_html_ = html_of
 
     def explain(self, a: str, b: str) -> str:
         """Say in sentences built from the figures why oxidant *a* stands where it does against *b*."""

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from redoxlib import heat, safety
+from redoxlib._display import html_of
 from redoxlib._situation import situation
 from redoxlib.bench._liquor import HALOGENS, acid_left, protons, quench_oxidant
 from redoxlib.bottles import Bottle, read_bottle
@@ -75,6 +76,8 @@ class Audit:
     rise_k: Quantity | Unknown | None = None
     dosing_w: Quantity | Unknown | None = None
     equation: str = ""
+
+    _repr_html_ = html_of
 
     @property
     def ok(self) -> bool:
@@ -405,7 +408,8 @@ def _read(path: str | os.PathLike[str]) -> list[_Line]:
     try:
         text = Path(path).read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
-        raise JobError(f"{name} cannot be read: {error}", faults=(name,)) from None
+        reason = getattr(error, "strerror", None) or "it is no UTF-8 text"
+        raise JobError(f"{name} cannot be read: {reason}", faults=(name,)) from None
     rows = [row for row in csv.reader(text.splitlines()) if row and not row[0].lstrip().startswith("#")]
     header = [cell.strip().lower() for cell in rows[0]] if rows else []
     missing = [c for c in COLUMNS[:4] if c not in header]

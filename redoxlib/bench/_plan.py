@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from redoxlib import safety
+from redoxlib._display import html_of
 from redoxlib._situation import situation
 from redoxlib.bench import _charge, _gas, _heat, _isolate, _keep, _quench, _room, _waste
 from redoxlib.bench._book import Book, Entry, Step, Stream, figure
@@ -74,10 +75,7 @@ class BenchPlan:
     def __contains__(self, key: object) -> bool:
         return key in self.entries
 
-    def _repr_html_(self) -> str:
-        from redoxlib._display import html_of
-
-        return html_of(self)
+    _repr_html_ = html_of
 
     def why(self, key: str) -> str:
         """The formula, inputs and sources of one number, as text."""
@@ -254,6 +252,8 @@ def _judged_again(route: Route, dosing: Quantity | None, tables: Tables) -> safe
 
 def _scaled(route: Route, product_mass: Quantity | str, tables: Tables) -> Route:
     wanted = Quantity.parse(product_mass) if isinstance(product_mass, str) else product_mass
+    if not wanted.measures_like("g") or wanted.value <= 0:
+        raise DomainError(f"product_mass {product_mass} is no mass above zero", hint='write "50 g"')
     factor = float(wanted.to("g").value) / route.product.grams
     moles = Quantity(sum(p.feed_mol for p in route.parts[:1]) * factor, "mol")
     rebuilt = build_route(replace(route.job, amount=moles), route.oxidant, tables=tables)

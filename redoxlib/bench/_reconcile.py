@@ -131,6 +131,13 @@ def _remark(percent: float, spread: float, total: float, flagged: bool, looked: 
 
 
 def _place(plan: BenchPlan, name: str, value: Quantity | str) -> Quantity:
+    found = _grams_at(plan, name, value)
+    if found.value < 0:
+        raise DomainError(f"{name}: {value} is below zero", hint="leave out a place where nothing was found")
+    return found
+
+
+def _grams_at(plan: BenchPlan, name: str, value: Quantity | str) -> Quantity:
     if name not in _PLACES:
         near = get_close_matches(name, _PLACES, n=1)
         hint = f"did you mean {near[0]!r}?" if near else f"known are {', '.join(_PLACES)}"

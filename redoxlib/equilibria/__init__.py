@@ -19,7 +19,7 @@ from math import log, prod
 from typing import Any
 
 from redoxlib.data import Tables
-from redoxlib.equilibria._systems import SYSTEMS, Reaction, System, system
+from redoxlib.equilibria._systems import SYSTEMS, Reaction, System, null_space, system
 from redoxlib.errors import DomainError
 from redoxlib.notation import Phase, Species
 from redoxlib.quantity import MOLAR_GAS_VOLUME
@@ -143,37 +143,17 @@ def _conserved(
     The exact null space of the reactions, one row more for each fixed species.
     """
     width = len(chosen.species)
-    rows: list[list[Fraction]] = [list(r) for r in stoichiometry]
-    rows += [[Fraction(int(i == f)) for i in range(width)] for f in fixed]
-    pivots: list[int] = []
-    done = 0
-    for column in range(width):
-        at = next((r for r in range(done, len(rows)) if rows[r][column]), None)
-        if at is None:
-            continue
-        rows[done], rows[at] = rows[at], rows[done]
-        head = rows[done][column]
-        rows[done] = [x / head for x in rows[done]]
-        for r in range(len(rows)):
-            if r != done and rows[r][column]:
-                factor = rows[r][column]
-                rows[r] = [x - factor * y for x, y in zip(rows[r], rows[done], strict=True)]
-        pivots.append(column)
-        done += 1
-        if done == len(rows):
-            break
-    if done < len(rows):
+    pinned = [[Fraction(int(i == f)) for i in range(width)] for f in fixed]
+    rows = [*stoichiometry, *pinned]
+    basis = null_space(rows)
+    if width - len(basis) < len(rows):
         names = ", ".join(str(chosen.species[f]) for f in fixed)
         raise DomainError(f"the reactions and the fixed activities ({names}) are not independent")
-    basis = []
-    for free in (c for c in range(width) if c not in pivots):
-        vector = [Fraction(0)] * width
-        vector[free] = Fraction(1)
-        for r, p in enumerate(pivots):
-            vector[p] = -rows[r][free]
-        whole = prod({x.denominator for x in vector})
-        basis.append(tuple(int(x * whole) for x in vector))
-    return tuple(basis)
+    whole = []
+    for vector in basis:
+        common = prod({x.denominator for x in vector})
+        whole.append(tuple(int(x * common) for x in vector))
+    return tuple(whole)
 
 
 def equilibrium(

@@ -210,26 +210,33 @@ def _reactions_between(species: Sequence[Species]) -> list[list[Fraction]]:
     keys = sorted({e for s in species for e in s.elements})
     rows = [[Fraction(s.elements.get(e, 0)) for s in species] for e in keys]
     rows.append([Fraction(s.charge) for s in species])
+    return null_space(rows)
+
+
+def null_space(rows: Iterable[Sequence[Fraction]]) -> list[list[Fraction]]:
+    """Basis of the vectors that every row is at right angles to, by exact elimination."""
+    left = [list(row) for row in rows]
+    width = len(left[0])
     pivots: list[int] = []
-    for column in range(len(species)):
+    for column in range(width):
         done = len(pivots)
-        at = next((r for r in range(done, len(rows)) if rows[r][column]), None)
+        at = next((r for r in range(done, len(left)) if left[r][column]), None)
         if at is None:
             continue
-        rows[done], rows[at] = rows[at], rows[done]
-        head = rows[done][column]
-        rows[done] = [x / head for x in rows[done]]
-        for r in range(len(rows)):
-            if r != done and rows[r][column]:
-                factor = rows[r][column]
-                rows[r] = [x - factor * y for x, y in zip(rows[r], rows[done], strict=True)]
+        left[done], left[at] = left[at], left[done]
+        head = left[done][column]
+        left[done] = [x / head for x in left[done]]
+        for r in range(len(left)):
+            if r != done and left[r][column]:
+                factor = left[r][column]
+                left[r] = [x - factor * y for x, y in zip(left[r], left[done], strict=True)]
         pivots.append(column)
     basis = []
-    for free in (c for c in range(len(species)) if c not in pivots):
-        vector = [Fraction(0)] * len(species)
+    for free in (c for c in range(width) if c not in pivots):
+        vector = [Fraction(0)] * width
         vector[free] = Fraction(1)
         for r, p in enumerate(pivots):
-            vector[p] = -rows[r][free]
+            vector[p] = -left[r][free]
         basis.append(vector)
     return basis
 

@@ -19,6 +19,7 @@ from redoxlib.notation._equation import Equation, Term
 from redoxlib.notation._equation import exact as exact_count
 from redoxlib.notation._equation_text import MAX_SPECIES, exact
 from redoxlib.notation._messy import read_counted
+from redoxlib.notation._normal import FRACTIONS
 from redoxlib.notation._reading import weight_of
 from redoxlib.notation._species import Assumption, Count, Species
 
@@ -50,28 +51,11 @@ _REMARK_TAIL = re.compile(
     r"[\s,;]{1,8}(?:(?:in|under)\s+(?:an?\s+)?)?(?:acidic|acid|basic|alkaline|neutral|aqueous)\s+"
     r"(?:solution|medium|conditions|media)$"
 )
-_HALF = {
-    "½": "1/2",
-    "⅓": "1/3",
-    "⅔": "2/3",
-    "¼": "1/4",
-    "¾": "3/4",
-    "⅕": "1/5",
-    "⅖": "2/5",
-    "⅗": "3/5",
-    "⅘": "4/5",
-    "⅙": "1/6",
-    "⅚": "5/6",
-    "⅛": "1/8",
-    "⅜": "3/8",
-    "⅝": "5/8",
-    "⅞": "7/8",
-}
 _BLANK = re.compile(
     r"\s*(?:\\?_+(?![({0-9A-Za-z])|_{2,}|…+|\.{3,}|□|▢|\?+(?=\s)|\(\s*_*\s*\)|\[\s*_*\s*\])\s*"
 )
 _COUNT = re.compile(
-    r"\s*(?:(?P<whole>[0-9]{1,9})?\s?(?P<glyph>[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])"
+    r"\s*(?:(?P<whole>[0-9]{1,9})?\s?(?P<glyph>[" + "".join(FRACTIONS) + r"])"
     r"|\\[td]?frac\s*\{?(?P<top>[0-9]{1,9})\}?\s*\{(?P<bottom>[0-9]{1,9})\}"
     r"|\(\s*(?P<ratio>[0-9]{1,9}\s?[/⁄∕]\s?[0-9]{1,9}|[0-9]{1,9})\s*\)(?=\s*[A-Za-z(\[\\])"
     r"|(?P<mixed>[0-9]{1,9}\s[0-9]{1,9}[/⁄∕][0-9]{1,9})"
@@ -379,7 +363,7 @@ def _term(raw: str, offset: int) -> _Read:
 def _count_of(match: re.Match[str]) -> Count:
     found = match.groupdict()
     if found["glyph"]:
-        value = Fraction(_HALF[found["glyph"]]) + int(found["whole"] or 0)
+        value = Fraction(FRACTIONS[found["glyph"]]) + int(found["whole"] or 0)
         return int(value) if value.denominator == 1 else value
     if found["top"]:
         ratio = f"{found['top']}/{found['bottom']}"

@@ -41,7 +41,7 @@ _ROMAN = {
     for n, text in enumerate(["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"])
 }
 _DROPPED = frozenset('​‌‍⁠﻿­\u2061\u2062\u2063\u2064$"`“”„')
-_HALVES = {
+FRACTIONS = {
     "½": "1/2",
     "⅓": "1/3",
     "⅔": "2/3",
@@ -342,8 +342,8 @@ class _Reader:
         elif char == "ē":
             self.put("e", level, at)
             self.put("-", SUPER, at)
-        elif char in _HALVES:
-            self.put(_HALVES[char], level, at)
+        elif char in FRACTIONS:
+            self.put(FRACTIONS[char], level, at)
         else:
             raise self.strange(char, at)
 

@@ -61,7 +61,7 @@ def plan_document(plan: BenchPlan) -> Document:
     if plan.streams:
         blocks.append(Heading("Waste"))
         for stream in plan.streams:
-            blocks += [Heading(stream.name, 3), Facts(_stream(stream))]
+            blocks += [Heading(stream.name.replace("_", " "), 3), Facts(_stream(stream))]
     blocks += _numbers(plan)
     keys = [*route_sources(route), *(key for entry in plan.entries.values() for key in entry.sources)]
     blocks += sources_block(dict.fromkeys(keys))

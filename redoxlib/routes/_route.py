@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from redoxlib._display import html_of
 from redoxlib.bottles import Bottle
 from redoxlib.data import OxidantRow
 from redoxlib.job import Conversion, Job
@@ -168,10 +169,7 @@ class Route:
         """Reaction Gibbs energy per mol of the first target product at the declared pH, kJ/mol."""
         return self.parts[0].dG
 
-    def _repr_html_(self) -> str:
-        from redoxlib._display import html_of
-
-        return html_of(self)
+    _repr_html_ = html_of
 
     def charge(self, role: str) -> Charge | None:
         """The line of the charge sheet for a role, None where there is none."""

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from math import lcm
 
+from redoxlib._display import html_of
 from redoxlib.errors import DomainError, NotUniqueError
 from redoxlib.notation import Assumption, Equation, Species
 from redoxlib.stoichiometry._cone import extreme_rays, feasible_or_certificate
@@ -60,10 +61,7 @@ class Balance:
         if notes:
             self.notes = notes
 
-    def _repr_html_(self) -> str:
-        from redoxlib._display import html_of
-
-        return html_of(self)
+    _repr_html_ = html_of
 
     @property
     def unique(self) -> bool:

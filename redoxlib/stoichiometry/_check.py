@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
 
+from redoxlib._display import html_of
 from redoxlib.notation import Assumption, Equation, Species
 from redoxlib.stoichiometry._ions import ions_of, is_metal, known_ions
 from redoxlib.stoichiometry._numbers import signed
@@ -42,10 +43,7 @@ class Check:
     remarks: tuple[str, ...]
     assumptions: tuple[Assumption, ...]
 
-    def _repr_html_(self) -> str:
-        from redoxlib._display import html_of
-
-        return html_of(self)
+    _repr_html_ = html_of
 
     def __str__(self) -> str:
         if self.balanced:

@@ -166,6 +166,10 @@ class TestClosure:
         )
         assert result.closure.uncertainty == pytest.approx(100 * 0.5 / 79.904, rel=1e-4)
 
+    def test_error_when_less_than_nothing_was_found(self) -> None:
+        with pytest.raises(DomainError, match="below zero"):
+            reconcile(BROMIDE, product="60 g", found={"dissolved": "-3 g"})
+
     def test_error_when_a_place_is_unknown(self) -> None:
         with pytest.raises(DomainError, match="no place"):
             reconcile(BROMIDE, product="60 g", found={"disolved": "1 g"})

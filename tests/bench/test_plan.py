@@ -167,3 +167,10 @@ def test_a_large_pot_without_cooling_says_that_its_heat_is_nobodys() -> None:
     cleared = clear(compare("Br^- -> Br2", oxidants=["H2O2"], amount="1 mol").route("H2O2"))
     assert not any("no cooling is declared" in w for w in plan(cleared).warnings)
     assert any("process-safety engineer" in w for w in plan(cleared, product_mass="20 kg").warnings)
+
+
+@pytest.mark.parametrize("mass", ["0 g", "-2 g", "3 mL"])
+def test_a_product_mass_must_be_a_mass_above_zero(mass: str) -> None:
+    cleared = clear(compare("Br^- -> Br2", oxidants=["H2O2"]).route("H2O2"))
+    with pytest.raises(DomainError, match="product_mass"):
+        plan(cleared, product_mass=mass)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Callable
 from fractions import Fraction
 
@@ -201,3 +202,9 @@ def test_residual_counts_left_minus_right() -> None:
 def test_order_of_terms_takes_no_part_in_equality() -> None:
     assert Equation.parse("Zn + Cu^2+ -> Cu + Zn^2+") == Equation.parse("Cu^2+ + Zn -> Zn^2+ + Cu")
     assert Equation.parse("Zn + Cu^2+ -> Cu + Zn^2+") != Equation.parse("Cu + Zn^2+ -> Zn + Cu^2+")
+
+
+@pytest.mark.parametrize("glyph", "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒")
+def test_every_fraction_glyph_is_read_as_the_number_it_shows(glyph: str) -> None:
+    (count, _), _ = Equation.parse(f"{glyph} N2 + 2 O2 -> N2O5").reactants
+    assert float(count) == pytest.approx(unicodedata.numeric(glyph))
