@@ -42,6 +42,15 @@ def _heat_per_feed(route: Route) -> float | None:
     return max(0.0, (heat + spread) / feed) if feed else None
 
 
+def _amount(job: Job, route: Route | None) -> float | None:
+    """Moles of feed that the route takes, however declared; without a route, what the job says in mol."""
+    if route is not None and route.parts:
+        return float(sum(part.feed_mol for part in route.parts))
+    if job.amount is not None and job.amount.measures_like("mol"):
+        return float(job.amount.to("mol").value)
+    return None
+
+
 def situation(job: Job, oxidant: OxidantRow | None, tables: Tables, route: Route | None = None) -> Situation:
     """Everything the gate may know about one oxidant put to a job; what is not declared stays None.
 
@@ -64,9 +73,7 @@ def situation(job: Job, oxidant: OxidantRow | None, tables: Tables, route: Route
     base = read_bottle(job.base) if job.base is not None else None
     active, held, bottle = _oxidant(job, oxidant, tables)
     concentration = _strength(job)
-    amount = (
-        job.amount.to("mol").value if job.amount is not None and job.amount.measures_like("mol") else None
-    )
+    amount = _amount(job, route)
     return Situation(
         feed=frozenset(feed),
         target=frozenset(target),

@@ -195,7 +195,7 @@ def compare(
         When the job cannot be understood; every fault is listed.
     """
     tables = tables or _tables_beside(job)
-    job = Job.of(job, **fields)
+    job = _job(job, fields)
     oxidants = _wanted(job, tables)
     ranked: list[Route] = []
     refused: list[Refusal] = []
@@ -253,6 +253,28 @@ def compare(
         tuple(unreviewed),
         tuple(verdicts),
     )
+
+
+def _job(job: Any, fields: dict[str, Any]) -> Job:
+    """The job, unless its goal is out of scope in a way that no job can even state.
+
+    Raises
+    ------
+    UnsafeRouteError
+        With the one sentence on the goal, for text such as ``"NH3 -> NCl3"`` that is no oxidation.
+    """
+    try:
+        return Job.of(job, **fields)
+    except JobError:
+        goal = job.rpartition("->")[2].strip() if isinstance(job, str) else ""
+        try:
+            verdict = safety.review_goal(Species.parse(goal))
+        except RedoxlibError:
+            verdict = None
+        if verdict is None or not verdict.stopped:
+            raise
+        (reason,) = verdict.reasons
+        raise UnsafeRouteError(reason.text, hint=reason.safer, reasons=(reason,)) from None
 
 
 def _tables_beside(job: Any) -> Tables:
@@ -375,7 +397,7 @@ def review(job: Any, *, tables: Tables | None = None, **fields: Any) -> Verdict:
     tables = tables or shipped()
     if isinstance(job, Route):
         return _judge(job.job, job.oxidant, job, tables)
-    job = Job.of(job, **fields)
+    job = _job(job, fields)
     if job.oxidants is None:
         return _judge(job, None, None, tables)
     verdicts = [_judge(job, o, _try(job, o, tables), tables) for o in _wanted(job, tables)]

@@ -152,8 +152,10 @@ def _redox_parts(feed: Species, target: Species, text: str) -> tuple[Species, Sp
         except (RedoxlibError, KeyError):
             return None
 
-    shared = (set(feed.elements) & set(target.elements)) - {"H", "O"}
-    if not shared:
+    common = set(feed.elements) & set(target.elements)
+    # Oxygen comes last: it is what is oxidised only where nothing else is (water to peroxide or oxygen).
+    shared = common - {"H", "O"}
+    if not common - {"H"}:
         raise JobError(
             f"{feed} does not contain what {target} is made of",
             source=text,
@@ -173,6 +175,13 @@ def _redox_parts(feed: Species, target: Species, text: str) -> tuple[Species, Sp
                     return a, b
                 reduced = reduced or after < before
                 best = best or (a, b)
+    for a in parts(feed):
+        for b in parts(target):
+            if reduced or not {"O"} <= set(a.elements) & set(b.elements):
+                continue
+            before, after = average(a, "O"), average(b, "O")
+            if before is not None and after is not None and after > before:
+                return a, b
     raise JobError(
         f"{target} is not an oxidised form of {feed}",
         source=text,

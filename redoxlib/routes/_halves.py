@@ -184,6 +184,9 @@ def pick_row(rows: Iterable[OxidantReactionRow], circumstances: Iterable[str]) -
 def net_ionic(oxidation: Equation, reduction: Equation, ph: float, tables: Tables) -> Equation:
     """Add two half-reactions so that their electrons cancel, and write the sum for the medium."""
     lost, taken = electrons(oxidation), electrons(reduction)
+    if not lost or not taken:
+        # A feed that gives up nothing but oxygen atoms is balanced with water and loses no electron.
+        raise DomainError(f"{oxidation if not lost else reduction} passes no electrons")
     common = lost * taken // gcd(lost, taken)
     total: Signed = {}
     for half, factor in ((oxidation, common // lost), (reduction, common // taken)):

@@ -319,6 +319,8 @@ def _element(symbol: str) -> frozenset[Kind] | None:
     kinds = {K.METAL}
     if symbol == "Cu":
         kinds.add(K.COPPER)
+    if symbol == "Ag":
+        kinds.add(K.SILVER)
     if symbol in _ALKALI | {"Mg", "Ca", "Al", "Zn", "Ti", "Zr"}:
         kinds.add(K.REACTIVE_METAL)
     return frozenset(kinds)

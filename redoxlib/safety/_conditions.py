@@ -20,7 +20,8 @@ AT_ONCE_S = 600.0
 """A charge all at once releases its heat within the ten minutes that count as fast."""
 UNKNOWN_HEAT_KJ_PER_MOL = 200.0
 """Taken when no heat is declared: most reviewed oxidations release less per mol of feed."""
-LARGE_MOL = 1.0
+LARGE_KJ = 500.0
+"""Without declared cooling: 140 W for an hour, about what a stirred open pot in a water bath gives off."""
 
 
 @entered("G18")
@@ -71,19 +72,19 @@ def heat_and_cooling(pot: Pot) -> Iterator[Hit]:
     s = pot.situation
     if s.amount_mol is None or not pot.oxidants:
         return
-    if s.cooling_W is None:
-        if s.amount_mol > LARGE_MOL and not pot.dilute and s.purpose != "remove":
-            yield caution("G47", f"{s.amount_mol:g} mol and no cooling declared")
-        return
     per_mol = UNKNOWN_HEAT_KJ_PER_MOL if s.heat_kJ_per_mol is None else s.heat_kJ_per_mol
     heat_j = s.amount_mol * per_mol * 1000
+    assumed = " (heat assumed)" if s.heat_kJ_per_mol is None else ""
+    if s.cooling_W is None:
+        if heat_j > LARGE_KJ * 1000 and not pot.dilute and s.purpose != "remove":
+            yield caution("G47", f"{heat_j / 1000:.3g} kJ{assumed} and no cooling declared")
+        return
     if s.all_at_once:
         seconds = AT_ONCE_S
     elif s.dosing_min is not None:
         seconds = s.dosing_min * 60
     else:
         seconds = DOSING_LIMIT_S
-    assumed = " (heat assumed)" if s.heat_kJ_per_mol is None else ""
     detail = f"{heat_j / 1000:.3g} kJ{assumed} against {s.cooling_W:g} W over {seconds / 60:.3g} min"
     if heat_j > s.cooling_W * seconds:
         yield stop("G47", detail)

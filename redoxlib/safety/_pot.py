@@ -35,7 +35,9 @@ _QUENCH = re.compile(
 )
 _QUENCH_END = re.compile(r"\b(?:at|to|until|in|into|under|before|after|then)\b.*", re.IGNORECASE | re.DOTALL)
 _QUENCH_NOISE = re.compile(
-    r"\b(?:only|solution|dilute|aqueous|cold|excess|ice|water|afterwards|alone|first|slowly|an?|the|of|some)\b",
+    r"\b\d+(?:[.,]\d+)?\s*(?:%(?:\s*w/[wv])?|m(?:ol)?(?:/l)?\b|g(?:/l)?\b|m?l\b)"
+    r"|\b(?:only|solution|dilute|aqueous|conc(?:entrated)?|strong|weak|warm|cold|excess|ice|water|afterwards|"
+    r"alone|first|slowly|an?|the|of|some|more|little)\b|[().]$",
     re.IGNORECASE,
 )
 _WATER_WORDS = ("water treatment", "water works", "waterworks", "drinking", "well water", "village well")

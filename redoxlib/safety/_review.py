@@ -189,9 +189,10 @@ def review_situation(situation: Situation) -> Verdict:
     <Severity.STOP: 'stop'>
     """
     pot = Pot(situation)
+    goals = _goals(situation.target, pot)
+    if goals:
+        return _verdict(goals)
     hits = _rule_hits(pot)
-    for target in situation.target:
-        hits.extend(goal_hits(target, generator=pot.chlorine_dioxide_generator))
     if not any(hit.severity is Severity.STOP for hit in hits):
         hits.extend(_coverage(pot, hits))
     return _verdict(hits)
@@ -213,5 +214,11 @@ def review_goal(*targets: Species, context: str | None = None) -> Verdict:
     Verdict
         "stop" with one sentence for a goal that is out of scope, "clear" otherwise.
     """
-    generator = Pot(Situation(context=context)).chlorine_dioxide_generator
-    return _verdict(hit for target in targets for hit in goal_hits(target, generator=generator))
+    return _verdict(_goals(targets, Pot(Situation(context=context))))
+
+
+def _goals(targets: Iterable[Species], pot: Pot) -> list[Hit]:
+    """What is wrong with the goal: one hit, because one sentence says it, or none."""
+    generator = pot.chlorine_dioxide_generator
+    found = [hit for target in targets for hit in goal_hits(target, generator=generator)]
+    return sorted(found, key=lambda hit: (hit.rule, len(hit.detail), hit.detail))[:1]

@@ -18,6 +18,8 @@ SULFIDE_PH = 9.0
 SULFIDE_DILUTE_PH = 5.0
 CYANIDE_G_L = 2.0
 TRIPLE_SALT_PH = 12.0
+AMMONIA_PH = 9.0
+"""A third of the ammonium is free ammonia here, half of it at pH 9.2."""
 _METALLIC_ACIDS = frozenset({K.HARD_ACID, K.DICHROMATE})
 # Reductants in solution that take chlorine up as fast as acid sets it free.
 _FAST = frozenset({K.BROMIDE, K.IODIDE, K.IRON2, K.SULFITE, K.THIOSULFATE, K.TIN2, K.ARSENITE, K.NITRITE})
@@ -282,8 +284,15 @@ def toxic_reagent(pot: Pot) -> Iterator[Hit]:
             yield stop("G51")
             return
     chlorine_dioxide_gas = gas and pot.has(K.CHLORINE_DIOXIDE)
-    if (pot.has(K.CHLORINE, K.OZONE) and not pot.water_treatment) or chlorine_dioxide_gas:
+    if not pot.water_treatment or chlorine_dioxide_gas:
         yield caution("G51")
+
+
+@entered("G67")
+def ammonia_from_ammonium(pot: Pot) -> Iterator[Hit]:
+    alkaline = pot.ph_range is not None and pot.ph_range[1] >= AMMONIA_PH
+    if K.AMMONIUM in pot.kinds and alkaline and not pot.dilute:
+        yield caution("G67")
 
 
 @entered("G58")

@@ -11,10 +11,12 @@ from redoxlib.safety._pot import CONCENTRATED_W_W, Pot, kinds_in
 
 K = Kind
 PEROXIDE_W_W = 0.35
+CHLORITE_AND_CHLORINE_PH = 9.0
 PERACID_W_W = 0.40
 PERACID_WARM_C = 40.0
 NEAT_MOL_L = 3.0
 DILUTE_NITRIC_W_W = 0.02
+STRONG_W_W = 0.50
 _DRY_EXPLOSIVES = frozenset({K.CHLORATE, K.PERCHLORATE, K.BROMATE})
 _NITROGENOUS = frozenset({K.AMMONIUM, K.AMMONIA, K.AMINE})
 
@@ -37,6 +39,17 @@ def chlorine_dioxide_from_acid(pot: Pot) -> Iterator[Hit]:
             yield stop("G01")
     elif mild or pot.any_acid_species:
         yield caution("G01")
+
+
+@entered("G68")
+def chlorine_on_chlorite(pot: Pot) -> Iterator[Hit]:
+    if not (pot.has(K.CHLORITE) and pot.has(K.CHLORINE, K.HYPOCHLORITE, K.ISOCYANURATE)) or pot.dilute:
+        return
+    generator = pot.chlorine_dioxide_generator and not pot.concentrated_acid
+    if generator or (pot.ph is not None and pot.ph >= CHLORITE_AND_CHLORINE_PH):
+        yield caution("G68")
+    else:
+        yield stop("G68")
 
 
 @entered("G05")
@@ -85,12 +98,11 @@ def manganese_heptoxide(pot: Pot) -> Iterator[Hit]:
     s = pot.situation
     if pot.concentrated_acid:
         yield stop("G07")
-    elif (
-        s.acid_undiluted is None
-        and s.acid_strength_w_w is not None
-        and s.acid_strength_w_w >= CONCENTRATED_W_W
-    ):
-        yield caution("G07")
+    elif s.acid_undiluted is not False and s.acid_strength_w_w is not None:
+        # From the bottle, half strength is already hot and strong; unsaid, it is the dehydrating strength.
+        least = STRONG_W_W if s.acid_undiluted else CONCENTRATED_W_W
+        if s.acid_strength_w_w >= least:
+            yield caution("G07")
 
 
 @entered("G08")
@@ -142,7 +154,9 @@ def base_only(pot: Pot) -> Iterator[Hit]:
     reductants = {K.SULFITE, K.THIOSULFATE, K.OXALATE, K.NITRITE}
     alkali = {K.BASE, K.CARBONATE}
     halogen = pot.makes_bromine or pot.has(K.IODINE) or K.IODINE in pot.target
-    base = pot.quench & alkali or (pot.has(K.BASE) and not pot.has(K.CYANIDE, K.SULFIDE))
+    # Alkali that a pot of acid takes up (percarbonate into acid) neutralises no halogen.
+    lasting = pot.has(K.BASE) and pot.base_possible and not pot.has(K.CYANIDE, K.SULFIDE)
+    base = pot.quench & alkali or lasting
     if halogen and base and not pot.anywhere & reductants:
         yield caution("G11")
 
@@ -212,23 +226,23 @@ def peracids(pot: Pot) -> Iterator[Hit]:
         yield stop("G29", f"{s.oxidant_strength_w_w:.0%} w/w")
     elif (ready and pot.hotter_than(PERACID_WARM_C)) or (forming and pot.hotter_than(PERACID_WARM_C + 20)):
         yield stop("G29", f"at {s.temperature_C:g} C")
-    else:
+    elif not pot.dilute:
         yield caution("G35")
 
 
-@entered("G36")
+@entered("G36", "G66")
 def haloform(pot: Pot) -> Iterator[Hit]:
+    """Two dangers: chloroform from what holds or becomes CH3CO, unstable hypochlorites from the rest."""
     if not pot.active_chlorine or not pot.anywhere & {K.ALCOHOL, K.KETONE, K.HALOFORM}:
         return
-    if K.ANODE in pot.oxidants and not pot.has(*ACTIVE_CHLORINE):
-        return
+    rule = "G36" if pot.anywhere & {K.HALOFORM} else "G66"
     alkaline = pot.ph > 7 if pot.ph is not None else not pot.any_acid_species
     benzylic = pot.has(K.BENZYL_ALCOHOL) and not pot.has(K.HALOFORM, K.CYCLOHEXANOL, K.UNLISTED_ORGANIC)
     quenched = bool(pot.quench & {K.ALCOHOL, K.KETONE})
     if (alkaline and not benzylic) or quenched:
-        yield stop("G36")
+        yield stop(rule)
     else:
-        yield caution("G36")
+        yield caution(rule)
 
 
 @entered("G40")
@@ -249,8 +263,12 @@ def organic_and_strong_oxidant(pot: Pot) -> Iterator[Hit]:
     solid = s.oxidant_form == "solid"
     unlisted = pot.has(K.UNLISTED_ORGANIC)
     diluted = s.concentration_mol_L is not None and s.concentration_mol_L <= 0.1
+    # The house lets permanganate meet no organic matter outside the reviewed list, save traces in water.
+    outside = unlisted and pot.has(K.PERMANGANATE, K.MANGANATE) and not pot.dilute
     if (solid and neat) or (unlisted and (neat or (solid and not diluted))) or pot.concentrated_acid:
         yield stop("G40", "neat" if neat else "solid oxidant" if solid else "concentrated acid")
+    elif outside:
+        yield stop("G40", "organic matter outside the reviewed list")
     elif strong:
         yield caution("G40")
 
@@ -289,7 +307,7 @@ def powders(pot: Pot) -> Iterator[Hit]:
 
 @entered("G46")
 def silver(pot: Pot) -> Iterator[Hit]:
-    everywhere = pot.anywhere
+    everywhere = pot.anywhere | (pot.target & {K.SILVER, K.MERCURY})
     silver_nitride = K.SILVER in everywhere and (
         K.AMMONIA in everywhere or (K.AMMONIUM in everywhere and bool(everywhere & {K.BASE}))
     )

@@ -32,17 +32,11 @@ def case(*parts: Fields, **more: Any) -> Fields:
 PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
     ("G01", "stop"): (
         case(BROMIDE, oxidant="KClO3", acid="HCl"),
-        case(WELL, oxidant="NaClO3"),
+        case(BROMIDE, oxidant="KIO3", acid="HCl"),
     ),
     ("G01", "caution"): (
-        case(
-            feed="NaClO2",
-            oxidant="NaClO2",
-            acid="HCl",
-            ph=2,
-            context="water works chlorine dioxide generator, dilute",
-        ),
-        case(feed="Na2SO3", oxidant="NaClO2", ph=9),
+        case(feed="Fe^2+", oxidant="NaClO2", ph=4.5),
+        case(feed="Fe^2+", oxidant="NaClO2", ph=7),
     ),
     ("G02", "stop"): (case(CYANIDE, PEROXIDE, ph=9.5), case(CYANIDE, PEROXIDE, ph=10)),
     ("G02", "unreviewed"): (case(CYANIDE, PEROXIDE, ph=None), case(CYANIDE, PEROXIDE)),
@@ -61,7 +55,7 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
     ("G04", "unreviewed"): (case(SULFIDE, PEROXIDE, ph=None), case(SULFIDE, PEROXIDE)),
     ("G05", "stop"): (
         case(ALCOHOL, PEROXIDE, acid="HCl", ph=1),
-        case(ALCOHOL, acid="CH3COOH", ph=4.8, oxidant="NaClO"),
+        case(ALCOHOL, PEROXIDE, acid=[], ph=7),
     ),
     ("G05", "caution"): (case(ALCOHOL, PEROXIDE, ph=7), case(ALCOHOL, oxidant="KMnO4", ph=7)),
     ("G06", "stop"): (
@@ -116,7 +110,7 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
     ),
     ("G13", "caution"): (
         case(BROMIDE, oxidant="Ca(ClO)2", acid="HCl"),
-        case(BROMIDE, PEROXIDE, acid="HBr"),
+        case(BROMIDE, oxidant="KIO3", acid="HCl"),
     ),
     ("G14", "stop"): (
         case(BROMIDE, oxidant="Ca(ClO)2", addition=["oxidant", "acid", "feed"]),
@@ -153,16 +147,8 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
         case(IODIDE, oxidant="(Na2CO3)2.3H2O2", vessel="vented"),
     ),
     ("G21", "caution"): (
-        case(
-            feed="KBr",
-            target="Br2",
-            acid="H2SO4",
-            oxidant="H2SO4",
-            acid_strength_w_w=0.98,
-            acid_undiluted=True,
-            temperature_C=120,
-        ),
-        case(BROMIDE, PEROXIDE, acid_strength_w_w=0.98, acid_undiluted=False),
+        case(BROMIDE, oxidant="H2SO4", acid_strength_w_w=0.98, acid_undiluted=True, temperature_C=120),
+        case(BROMIDE, oxidant="KIO3", acid_strength_w_w=0.98, acid_undiluted=False, temperature_C=120),
     ),
     ("G22", "caution"): (
         case(feed="FeSO4", oxidant="K2S2O8", ph=1, temperature_C=70, all_at_once=True),
@@ -193,7 +179,7 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
         case(CYCLO, oxidant="CH3COOOH", ph=3.5, distil=True),
         case(CYCLO, oxidant="CH3COOOH", ph=3.5, distil=False),
     ),
-    ("G30", "caution"): (case(BROMIDE, PEROXIDE), case(IODIDE, PEROXIDE)),
+    ("G30", "caution"): (case(BROMIDE, PEROXIDE), case(BROMIDE, PEROXIDE, feed="KI", target="I2")),
     ("G34", "caution"): (
         case(feed="FeCl2", oxidant="KMnO4", acid="HCl", ph=0),
         case(feed="FeSO4", oxidant="KMnO4", acid="H2SO4", ph=0),
@@ -207,15 +193,27 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
         case(ALCOHOL, oxidant="Ca(ClO)2", acid="CH3COOH", ph=5),
     ),
     ("G36", "caution"): (
+        case(feed="1-phenylethanol", oxidant="NaClO", acid="CH3COOH", ph=5),
         case(CYCLO, oxidant="NaClO", acid="CH3COOH", ph=5),
-        case(CYCLO, oxidant="KMnO4", ph=7),
     ),
-    ("G37", "caution"): (case(feed="Ag", oxidant="HNO3", ph=0), case(feed="Cu", oxidant="FeCl3", ph=1)),
+    ("G66", "stop"): (
+        case(CYCLO, oxidant="Ca(ClO)2", base="KOH", ph=11),
+        case(feed="benzyl alcohol", oxidant="Ca(ClO)2", base="KOH", ph=11),
+    ),
+    ("G66", "caution"): (
+        case(CYCLO, oxidant="C3HCl2N3O3", acid="CH3COOH", ph=5),
+        case(ALCOHOL, oxidant="C3HCl2N3O3", acid="CH3COOH", ph=5),
+    ),
+    ("G67", "caution"): (
+        case(SULFIDE, oxidant="(NH4)2S2O8"),
+        case(SULFIDE, oxidant="K2S2O8"),
+    ),
+    ("G37", "caution"): (case(feed="Ag", oxidant="HNO3", ph=0), case(feed="Ag", oxidant="FeCl3", ph=0)),
     ("G38", "stop"): (
         case(CYANIDE, PEROXIDE, free_cyanide_g_L=5.2),
         case(CYANIDE, PEROXIDE, free_cyanide_g_L=2.0),
     ),
-    ("G38", "caution"): (case(CYANIDE, PEROXIDE), case(SULFIDE, PEROXIDE)),
+    ("G38", "caution"): (case(CYANIDE, PEROXIDE), case(CYANIDE, PEROXIDE, feed="K2S", target="SO4^2-")),
     ("G39", "stop"): (
         case(CYANIDE, oxidant="FeCl3", ph=11),
         case(CYANIDE, oxidant="MnO2", ph=11),
@@ -225,8 +223,8 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
         case(SULFIDE, oxidant="NaClO", base="NaOH", ph=12),
     ),
     ("G40", "stop"): (
-        case(feed="glycerol", oxidant="NaMnO4", oxidant_form="solid", ph=7, concentration_mol_L=13),
-        case(feed="ethanol", oxidant="NaMnO4", oxidant_form="solution", ph=7, concentration_mol_L=0.2),
+        case(feed="glycerol", oxidant="NaMnO4", ph=7, concentration_mol_L=0.2),
+        case(feed="ethanol", oxidant="NaMnO4", ph=7, concentration_mol_L=0.2),
     ),
     ("G40", "caution"): (case(CYCLO, oxidant="KMnO4", ph=9), case(CYCLO, oxidant="MnO2", ph=9)),
     ("G41", "stop"): (case(feed="N2H5Cl", oxidant="NaClO", ph=9), case(feed="Na2SO3", oxidant="NaClO", ph=9)),
@@ -240,7 +238,7 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
         case(feed="KNO2", oxidant="KMnO4", ph=7),
     ),
     ("G44", "stop"): (case(IODIDE, feed="NH4I", oxidant="KBrO3"), case(IODIDE, feed="KI", oxidant="KBrO3")),
-    ("G45", "stop"): (case(feed="Al", oxidant="KClO3", ph=7), case(feed="Cu", oxidant="FeCl3", ph=1)),
+    ("G45", "stop"): (case(feed="Al", oxidant="KClO3", ph=7), case(feed="Al", oxidant="H2O2", ph=7)),
     ("G46", "stop"): (case(species=["AgNO3", "NH3"], ph=12), case(species=["AgNO3", "Na2S2O3"], ph=8)),
     ("G47", "stop"): (
         case(BROMIDE, PEROXIDE, amount_mol=5, cooling_W=50),
@@ -250,7 +248,10 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
         case(BROMIDE, PEROXIDE, amount_mol=0.6, cooling_W=50),
         case(BROMIDE, PEROXIDE, amount_mol=0.2, cooling_W=50),
     ),
-    ("G48", "caution"): (case(feed="CoSO4", species="MnO2", oxidant="H2O2", ph=7), case(IODIDE, PEROXIDE)),
+    ("G48", "caution"): (
+        case(feed="CoSO4", oxidant="H2O2", ph=7, purpose="remove", concentration_mol_L=0.5),
+        case(feed="CoSO4", oxidant="H2O2", ph=7, purpose="remove", concentration_mol_L=2e-5),
+    ),
     ("G49", "caution"): (
         case(feed="Mn^2+", oxidant="(NH4)2S2O8", ph=1, temperature_C=80),
         case(feed="Mn^2+", oxidant="K2S2O8", ph=1, temperature_C=80),
@@ -260,20 +261,23 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
         case(BROMIDE, PEROXIDE, acid_strength_w_w=0.98, addition=["H2O", "acid", "feed", "oxidant"]),
     ),
     ("G51", "stop"): (
-        case(species=["O3", "NH3"], oxidant="O3", oxidant_form="gas"),
-        case(feed="Na2SO3", oxidant="O3", oxidant_form="gas", ph=9),
+        case(species="NH3", feed="Na2SO3", oxidant="O3", oxidant_form="gas", ph=9),
+        case(species="NaCl", feed="Na2SO3", oxidant="O3", oxidant_form="gas", ph=9),
     ),
-    ("G51", "caution"): (case(BROMIDE, oxidant="Cl2", oxidant_form="gas"), case(BROMIDE, PEROXIDE)),
+    ("G51", "caution"): (
+        case(IODIDE, oxidant="ClO2", oxidant_form="solution"),
+        case(IODIDE, oxidant="ClO2", oxidant_form="solution", purpose="remove"),
+    ),
     ("G53", "stop"): (
         case(CYCLO, PEROXIDE, acid="H2SO4", acid_strength_w_w=0.98, acid_undiluted=True),
         case(
             feed="FeSO4",
+            target="Fe^3+",
             oxidant="H2O2",
             oxidant_strength_w_w=0.3,
             acid="H2SO4",
             acid_strength_w_w=0.98,
-            acid_undiluted=False,
-            ph=0,
+            acid_undiluted=True,
         ),
     ),
     ("G53", "caution"): (
@@ -341,11 +345,19 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
         case(feed="FeSO4", oxidant="NaClO", ph=7),
     ),
     ("G65", "caution"): (
-        case(feed="Cu(s)", oxidant="H2SO4", acid_strength_w_w=0.98, acid_undiluted=True, temperature_C=200),
-        case(feed="Cu(s)", acid="H2SO4", acid_strength_w_w=0.98, acid_undiluted=False, ph=0),
+        case(feed="Cu(s)", oxidant="H2SO4", acid="H2SO4", acid_strength_w_w=0.98, acid_undiluted=True),
+        case(feed="Cu(s)", acid="H2SO4", acid_strength_w_w=0.98, acid_undiluted=False),
+    ),
+    ("G68", "stop"): (
+        case(feed="Na2SO3", oxidant="Ca(ClO)2", impurities="KClO2", ph=8),
+        case(feed="Na2SO3", oxidant="Ca(ClO)2", impurities="KCl", ph=8),
+    ),
+    ("G68", "caution"): (
+        case(feed="Na2SO3", oxidant="Ca(ClO)2", impurities="KClO2", ph=11),
+        case(feed="Na2SO3", oxidant="H2O2", impurities="KClO2", ph=11),
     ),
     ("U01", "unreviewed"): (
-        case(feed="NiSO4", target="NiO(OH)", oxidant="Br2", ph=12),
+        case(IODIDE, feed="NiSO4", target="NiO(OH)", oxidant="Br2"),
         case(IODIDE, oxidant="Br2"),
     ),
     ("U02", "unreviewed"): (case(feed="KI", target="I2", oxidant="KIO3"), case(IODIDE, oxidant="KIO3")),

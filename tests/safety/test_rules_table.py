@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import ast
+import re
+from pathlib import Path
+
 import pytest
 
 from redoxlib import safety
@@ -11,6 +15,8 @@ from redoxlib.safety import Severity, Situation, review_situation, reviews, rule
 from redoxlib.safety._hits import REGISTER
 from redoxlib.safety._kinds import Kind
 from redoxlib.safety._table import rule
+
+from ._cases import PAIRS
 
 BY_COVERAGE = {"U01", "U02", "U03"}
 BY_GOAL = {"G24", "G25"}
@@ -71,6 +77,31 @@ def test_every_rule_has_text_a_safer_way_and_public_sources(entry: safety.Rule) 
     # The scope, the house limits and the lack of a review are ours; a danger needs a public source.
     assert kinds != {"practice"} or entry.id in BY_COVERAGE | BY_GOAL
     assert "memory" not in entry.sources
+
+
+@pytest.mark.parametrize("entry", rules(), ids=lambda each: f"{each.id}-{each.severity}")
+def test_every_rule_has_an_id_a_danger_and_a_near_twin(entry: safety.Rule) -> None:
+    """The danger and the near miss of one rule differ in one fact, which moves two fields at most."""
+    assert re.fullmatch(r"[GU][0-9]{2}", entry.id)
+    danger, twin = PAIRS[entry.id, str(entry.severity)]
+    assert danger != twin
+    changed = {key for key in {*danger, *twin} if danger.get(key) != twin.get(key)}
+    assert 1 <= len(changed) <= 2, changed
+
+
+def test_no_rule_is_asked_by_name() -> None:
+    """Rules read kinds and conditions: no module of them holds the name of a substance as text."""
+    names = {name.lower() for name, row in shipped().names.items() if len(name) > 5 and row.kind == "common"}
+    for module in ("_toxic", "_violent", "_conditions"):
+        tree = ast.parse((Path(safety.__file__).parent / f"{module}.py").read_text(encoding="utf-8"))
+        called = [n for n in ast.walk(tree) if isinstance(n, ast.Compare)]
+        texts = {
+            c.value.lower()
+            for call in called
+            for c in ast.walk(call)
+            if isinstance(c, ast.Constant) and isinstance(c.value, str)
+        }
+        assert not texts & names
 
 
 @pytest.mark.parametrize("name", MUST_SAY)
