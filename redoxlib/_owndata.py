@@ -46,7 +46,7 @@ def read_own_data(path: str | os.PathLike[str], *, tables: Tables | None = None)
     ----------
     path : path-like
         A TOML file with the sections ``source``, ``species``, ``couple``, ``oxidant``, ``oxidant_reaction``,
-        ``bottle`` and ``hazard``, each an array of tables.
+        ``bottle``, ``hazard`` and ``gate_rule``, each an array of tables.
     tables : Tables, optional
         What the rows are put before; the shipped tables unless given.
 
@@ -146,7 +146,31 @@ _SECTIONS: dict[str, _Section] = {
         ("substance", "formula", "codes", "source"),
         {"cas": "", "conditions": "", "confidence": "own", "note": ""},
     ),
+    "gate_rule": _Section(
+        "own_rules",
+        ("rule", "severity", "text", "safer", "source"),
+        {
+            "meets": (),
+            "any_of": (),
+            "ph_below": "",
+            "ph_above": "",
+            "temperature_above": "",
+            "strength_above": "",
+            "concentration_above": "",
+            "amount_above": "",
+            "vessel": "",
+        },
+    ),
 }
+_LISTS = frozenset({"codes", "meets", "any_of"})
+_RULE_NUMBERS: Mapping[str, tuple[str, str, float]] = {
+    "temperature_above": ("temperature_above_C", "K", 273.15),
+    "strength_above": ("strength_above", "1", 0.0),
+    "concentration_above": ("concentration_above_mol_L", "mol/L", 0.0),
+    "amount_above": ("amount_above_mol", "mol", 0.0),
+}
+"""Keys of a gate rule that hold a quantity: column, unit, and what is taken off (kelvin to Celsius)."""
+_SHIPPED_RULE = re.compile(r"[GU][0-9]+$")
 _NAME_OF_VALUE = {"formation": "property", "couples": "quantity", "bottles": "fact"}
 
 
@@ -198,7 +222,10 @@ class _Reader:
                 near = get_close_matches(key, known, 1)
                 hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(sorted(known))}"
                 self.fault(section, number, key, f"unknown key; {hint}")
-            elif key != "codes" and not isinstance(given, str | int | float | bool):
+            elif key in _LISTS:
+                if not isinstance(given, str) and not _texts(given):
+                    self.fault(section, number, key, "must be a text, or a list of texts")
+            elif not isinstance(given, str | int | float | bool):
                 self.fault(section, number, key, "must be one text or number")
         for key in spec.needs:
             if not entry.get(key):
@@ -278,6 +305,10 @@ class _Reader:
         column = match[3]
         named = column if (section, number, column) in self.lines else key
         self.fault(section, number, named, match[4])
+
+
+def _texts(given: object) -> bool:
+    return isinstance(given, list) and all(isinstance(item, str) for item in given)
 
 
 def _number(given: object, unit: str) -> Quantity:
@@ -363,6 +394,56 @@ def _formula(key: str) -> Callable[[_Row, Tables], _Faults]:
     return check
 
 
+def _gate_rule(row: _Row, tables: Tables) -> _Faults:
+    """A rule of one's own may only add a stop or a caution, and is keyed to what is in the pot."""
+    del tables
+    if _SHIPPED_RULE.match(str(row["rule"])):
+        yield "rule", f"{row['rule']} is the id of a shipped rule; a rule of your own stands beside those"
+    if row["severity"] not in ("stop", "caution"):
+        yield "severity", f"{row['severity']!r} is neither stop nor caution: a rule of your own only adds"
+    for key in ("meets", "any_of"):
+        given = row[key]
+        listed = [given] if isinstance(given, str) else list(given)  # type: ignore[call-overload]
+        spelt = []
+        for text in listed:
+            try:
+                spelt.append(str(Species.parse(text).with_phase(Phase.UNSTATED)))
+            except RedoxlibError as error:
+                yield key, str(error).splitlines()[0]
+        row[key] = "; ".join(spelt)
+    if not row["meets"] and not row["any_of"]:
+        yield "", "names no species; give meets (all of them) or any_of (at least one)"
+    for key in ("ph_below", "ph_above"):
+        if row[key] != "" and (isinstance(row[key], bool) or not isinstance(row[key], int | float)):
+            yield key, f"{row[key]!r} is not a number"
+    for key, (column, unit, less) in _RULE_NUMBERS.items():
+        given = row.pop(key)
+        row[column] = ""
+        if given == "":
+            continue
+        if not isinstance(given, str):
+            yield key, f"{given!r} has no unit; write it as text, such as {_RULE_EXAMPLES[key]!r}"
+            continue
+        try:
+            # A mass fraction is a number of one's own kind: no other share may stand for it.
+            q = Quantity.parse(given)
+            if unit == "1":
+                row[column] = q.to("% w/w").value / 100
+            else:
+                row[column] = q.to(unit).value - less
+        except RedoxlibError as error:
+            yield key, str(error).splitlines()[0]
+    if row["vessel"] not in ("", "open", "closed"):
+        yield "vessel", f"{row['vessel']!r} is neither open nor closed"
+
+
+_RULE_EXAMPLES = {
+    "temperature_above": "40 C",
+    "strength_above": "8 % w/w",
+    "concentration_above": "0.1 mol/L",
+    "amount_above": "0.5 mol",
+}
+
 _CHECKS: Mapping[str, Callable[[_Row, Tables], _Faults]] = {
     "species": _species,
     "couple": _couple,
@@ -370,4 +451,5 @@ _CHECKS: Mapping[str, Callable[[_Row, Tables], _Faults]] = {
     "oxidant_reaction": _oxidant_reaction,
     "bottle": _formula("solute"),
     "hazard": _formula("formula"),
+    "gate_rule": _gate_rule,
 }

@@ -108,6 +108,7 @@ def situation(job: Job, oxidant: OxidantRow | None, tables: Tables, route: Route
         context=job.context,
         free_cyanide_g_L=_free_cyanide(feed, concentration),
         total_sulfide_mmol_L=1000 * concentration if concentration is not None and feed & _SULFIDE else None,
+        own_rules=tuple(dict.fromkeys((*tables.own_rules, *(route.own_rules if route is not None else ())))),
     )
 
 

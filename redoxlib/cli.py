@@ -220,11 +220,24 @@ def _file_or_text(text: str) -> Any:
         return text
 
 
-def _compared(job: Any) -> Any:
+def _tables(arguments: argparse.Namespace) -> Any:
+    """The shipped tables, with the rows and gate rules of an own-data file beside the job file."""
+    from pathlib import Path
+
+    from redoxlib._owndata import own_data_beside, read_own_data
+    from redoxlib.data import shipped
+
+    job = _file_or_text(arguments.job)
+    beside = own_data_beside(job) if isinstance(job, Path) else None
+    return shipped() if beside is None else read_own_data(beside)
+
+
+def _compared(arguments: argparse.Namespace, oxidants: Sequence[str] | None = None) -> Any:
     from redoxlib.compare import compare
 
+    job = _job(arguments, oxidants)
     with _Progress() as progress:
-        return compare(job, progress=progress)
+        return compare(job, progress=progress, tables=_tables(arguments))
 
 
 # ---------------------------------------------------------------------------------------------------
@@ -303,7 +316,7 @@ def _oxidation(arguments: argparse.Namespace) -> int:
 
 
 def _compare(arguments: argparse.Namespace) -> int:
-    comparison = _compared(_job(arguments))
+    comparison = _compared(arguments)
     if arguments.detail is not None:
         comparison.route(arguments.detail)  # an oxidant that is not there is said before anything is printed
 
@@ -326,7 +339,7 @@ def _stopped_throughout(comparison: Any) -> bool:
 
 
 def _explain(arguments: argparse.Namespace) -> int:
-    comparison = _compared(_job(arguments))
+    comparison = _compared(arguments)
     text = comparison.explain(arguments.a, arguments.b)
     if arguments.json:
         _print_json({"schema": "redoxlib/explanation/1", "a": arguments.a, "b": arguments.b, "text": text})
@@ -385,7 +398,7 @@ def _planned(arguments: argparse.Namespace) -> Any:
     from redoxlib.compare import clear
 
     wanted = [arguments.oxidant] if arguments.oxidant else None
-    comparison = _compared(_job(arguments, wanted))
+    comparison = _compared(arguments, wanted)
     keys = [key for key, _ in comparison.verdicts]
     if len(keys) == 1:
         route = comparison.route(keys[0])
@@ -397,8 +410,10 @@ def _planned(arguments: argparse.Namespace) -> Any:
             reason = comparison.refused[0]
             raise UnsafeRouteError(reason.reason, hint=reason.safer, reasons=(reason,))
         raise JobError("no oxidant is left to plan", hint="redoxlib compare gives the reasons")
+    tables = _tables(arguments)
     return plan(
-        clear(route),
+        clear(route, tables=tables),
+        tables=tables,
         product_mass=arguments.product_mass,
         dosing=arguments.dosing,
         hood=arguments.hood,

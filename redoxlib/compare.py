@@ -394,9 +394,9 @@ def review(job: Any, *, tables: Tables | None = None, **fields: Any) -> Verdict:
 
     A job that leaves the oxidant open gets the verdict on its goal and medium alone.
     """
-    tables = tables or shipped()
     if isinstance(job, Route):
-        return _judge(job.job, job.oxidant, job, tables)
+        return _judge(job.job, job.oxidant, job, tables or shipped())
+    tables = tables or _tables_beside(job)
     job = _job(job, fields)
     if job.oxidants is None:
         return _judge(job, None, None, tables)

@@ -260,5 +260,9 @@ def _scaled(route: Route, product_mass: Quantity | str, tables: Tables) -> Route
     if isinstance(rebuilt, NoRoute):
         raise RedoxlibError(rebuilt.reason)
     return replace(
-        rebuilt, warnings=route.warnings, kinetics=route.kinetics, kinetics_note=route.kinetics_note
+        rebuilt,
+        warnings=route.warnings,
+        kinetics=route.kinetics,
+        kinetics_note=route.kinetics_note,
+        own_rules=route.own_rules,
     )

@@ -89,6 +89,7 @@ def judged_again(job: Job, route: Route, tables: Tables) -> tuple[Route, Verdict
     rebuilt = build_route(job, route.oxidant, tables=tables)
     if isinstance(rebuilt, NoRoute):
         raise DomainError(f"{route.oxidant.name} has no route for the changed job: {rebuilt.reason}")
+    rebuilt = replace(rebuilt, own_rules=route.own_rules)
     judged = safety.review_situation(situation(job, route.oxidant, tables, rebuilt))
     if judged.decision not in ("clear", "caution"):
         raise UnsafeRouteError(

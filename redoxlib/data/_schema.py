@@ -260,6 +260,31 @@ class HazardRow:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnRuleRow:
+    """A rule of one's own for the gate: which species must meet, under which conditions, and what it says.
+
+    ``meets`` must all be in the pot, of ``any_of`` at least one; both are separated by semicolons.  An
+    empty condition does not matter.  ``citation`` is filled in when the table is read.
+    """
+
+    rule: str
+    severity: str
+    meets: str
+    any_of: str
+    ph_below: float | None
+    ph_above: float | None
+    temperature_above_C: float | None  # noqa: N815 - a unit is spelt as it is
+    strength_above: float | None
+    concentration_above_mol_L: float | None  # noqa: N815
+    amount_above_mol: float | None
+    vessel: str
+    text: str
+    safer: str
+    source: str
+    citation: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class LimitRow(_Valued):
     """One exposure limit."""
 
@@ -539,6 +564,28 @@ TABLES: Mapping[str, TableSpec] = MappingProxyType(
                 "confidence": _TEXT,
                 "note": _NOTE,
             },
+        ),
+        "own_rules": TableSpec(
+            "own_rules.csv",  # never shipped: the gate's own rules are in gate_rules.csv and in code
+            OwnRuleRow,
+            {
+                "rule": _WORD,
+                "severity": _words("stop", "caution"),
+                "meets": _TEXT,
+                "any_of": _TEXT,
+                "ph_below": _MAYBE,
+                "ph_above": _MAYBE,
+                "temperature_above_C": _MAYBE,
+                "strength_above": _MAYBE,
+                "concentration_above_mol_L": _MAYBE,
+                "amount_above_mol": _MAYBE,
+                "vessel": Column(Kind.TEXT, frozenset({"", "open", "closed"})),
+                "text": _WORD,
+                "safer": _WORD,
+                "source": _SOURCE,
+                "citation": _NOTE,
+            },
+            unique=("rule",),
         ),
         "limits": TableSpec(
             "limits.csv",

@@ -21,6 +21,7 @@ from redoxlib.data._schema import (
     LimitRow,
     LiquidRow,
     NameRow,
+    OwnRuleRow,
     OxidantReactionRow,
     OxidantRow,
     RateRow,
@@ -215,6 +216,20 @@ class Tables:
     def hazards(self) -> Mapping[str, tuple[HazardRow, ...]]:
         """GHS statements by formula (by name where a substance has no formula)."""
         return self._once("hazards", lambda rows: _grouped(rows, "formula", "substance"))
+
+    @property
+    def own_rules(self) -> tuple[OwnRuleRow, ...]:
+        """A user's own rules for the gate, each with its citation; none are shipped."""
+        return self._once("own_rules", self._cited)
+
+    def _cited(self, rows: list[OwnRuleRow]) -> tuple[OwnRuleRow, ...]:
+        from dataclasses import replace
+
+        cited = (
+            ("; ".join(self.sources[key.strip()].citation for key in row.source.split(";")), row)
+            for row in rows
+        )
+        return tuple(replace(row, citation=citation) for citation, row in cited)
 
     @property
     def limits(self) -> Mapping[str, tuple[LimitRow, ...]]:

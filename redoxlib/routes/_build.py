@@ -167,6 +167,7 @@ def _assemble(
         cell_potential=potential,
         electricity=power,
         notes=tuple(dict.fromkeys(notes)),
+        own_rules=tables.own_rules,
     )
 
 

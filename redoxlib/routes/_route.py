@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from redoxlib._display import html_of
 from redoxlib.bottles import Bottle
-from redoxlib.data import OxidantRow
+from redoxlib.data import OwnRuleRow, OxidantRow
 from redoxlib.job import Conversion, Job
 from redoxlib.measures import ByProducts, Exotherm, MassEfficiency, Score, SideRisk
 from redoxlib.notation import Equation, Species
@@ -115,6 +115,7 @@ class Route:
     ``half_reactions``, ``net_ionic`` and ``full`` are those of the first conversion; ``parts`` has all.
     ``dH`` and ``dG`` are per mol of the first target product at the declared pH.  The four criteria are
     filled in after the gate has been passed; a route that was stopped never carries them.
+    ``own_rules`` are the rules of one's own it was built under; whoever asks the gate again asks them too.
     """
 
     oxidant: OxidantRow
@@ -138,6 +139,7 @@ class Route:
     side_risk: SideRisk | None = None
     score: Score | None = None
     sources: tuple[str, ...] = field(default=())
+    own_rules: tuple[OwnRuleRow, ...] = field(default=(), repr=False)
 
     @property
     def half_reactions(self) -> tuple[Equation, Equation]:

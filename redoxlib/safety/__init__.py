@@ -4,7 +4,7 @@ Verbs: review_situation, review_goal.  The gate is keyed to composition and cond
 names; it knows no quantities to charge and cannot be overruled by a switch.  What no rule and no
 reviewed combination covers is "unreviewed".
 
-May import: errors, notation, data.
+May import: errors, notation, data, stoichiometry.
 """
 
 from __future__ import annotations

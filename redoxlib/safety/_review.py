@@ -12,6 +12,7 @@ from redoxlib.safety._composition import kinds_of
 from redoxlib.safety._goals import goal_hits
 from redoxlib.safety._hits import REGISTER, Hit, unreviewed
 from redoxlib.safety._kinds import FEEDS, Kind
+from redoxlib.safety._own import own_rules_met
 from redoxlib.safety._pot import Pot
 from redoxlib.safety._situation import Situation
 from redoxlib.safety._table import Severity, citation, reviews, rule
@@ -93,6 +94,18 @@ def _verdict(hits: Iterable[Hit]) -> Verdict:
     kept = sorted(set(hits), key=lambda hit: (-_WEIGHT[hit.severity], hit.rule, hit.detail))
     decision = kept[0].severity if kept else Severity.CLEAR
     return Verdict(decision, tuple(_reason(hit) for hit in kept))
+
+
+def _with_own(verdict: Verdict, situation: Situation) -> Verdict:
+    """The same verdict with the rules of one's own added: it can only grow heavier."""
+    own = [
+        Reason(
+            row.rule, f"{row.text.rstrip('.')} ({detail}).", row.citation, row.safer, Severity(row.severity)
+        )
+        for row, detail in own_rules_met(situation)
+    ]
+    reasons = sorted((*verdict.reasons, *own), key=lambda reason: -_WEIGHT[reason.severity])
+    return Verdict(reasons[0].severity if reasons else Severity.CLEAR, tuple(reasons))
 
 
 @cache
@@ -192,6 +205,11 @@ def review_situation(situation: Situation) -> Verdict:
     goals = _goals(situation.target, pot)
     if goals:
         return _verdict(goals)
+    return _with_own(_shipped(pot), situation)
+
+
+def _shipped(pot: Pot) -> Verdict:
+    """What the shipped rules and reviews say."""
     hits = _rule_hits(pot)
     if not any(hit.severity is Severity.STOP for hit in hits):
         hits.extend(_coverage(pot, hits))

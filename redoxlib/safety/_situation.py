@@ -4,7 +4,7 @@ A field that is not known stays ``None``: a rule that needs it then says so inst
 favourable value.  Defaults of a job that nobody declared (a concentration of 1 mol/L, a bottle of
 acid on the shelf) belong here only when the work really uses them.
 
-May import: errors, notation.
+May import: errors, notation, data.
 """
 
 # ruff: noqa: N815 -- a field that holds a number ends in its unit, spelt as the unit is
@@ -14,6 +14,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, fields
 from typing import Any
 
+from redoxlib.data import OwnRuleRow
 from redoxlib.errors import JobError
 from redoxlib.notation import Species
 
@@ -93,6 +94,8 @@ class Situation:
         [g/L as CN]
     total_sulfide_mmol_L : float or None
         [mmol/L, all forms]
+    own_rules : tuple of OwnRuleRow
+        Rules of one's own to be asked besides the shipped ones; they can only add stops and cautions.
 
     Raises
     ------
@@ -134,6 +137,7 @@ class Situation:
     context: str | None = None
     free_cyanide_g_L: float | None = None
     total_sulfide_mmol_L: float | None = None
+    own_rules: tuple[OwnRuleRow, ...] = ()
 
     def __post_init__(self) -> None:
         faults = []
