@@ -319,6 +319,8 @@ def _element(symbol: str) -> frozenset[Kind] | None:
     kinds = {K.METAL}
     if symbol == "Cu":
         kinds.add(K.COPPER)
+    if symbol in _ALKALI | {"Ca", "Sr", "Ba"}:
+        kinds.add(K.WATER_REACTIVE)
     if symbol == "Ag":
         kinds.add(K.SILVER)
     if symbol in _ALKALI | {"Mg", "Ca", "Al", "Zn", "Ti", "Zr"}:

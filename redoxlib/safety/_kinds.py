@@ -62,6 +62,7 @@ class Kind(StrEnum):
     METAL = "metal"
     COPPER = "copper metal"
     REACTIVE_METAL = "aluminium, magnesium, zinc, titanium or alkali metal"
+    WATER_REACTIVE = "metal that burns or gives hydrogen in water"
     SULFUR = "sulfur"
     PHOSPHORUS = "phosphorus"
     CARBON = "carbon"

@@ -16,6 +16,7 @@ PERACID_W_W = 0.40
 PERACID_WARM_C = 40.0
 NEAT_MOL_L = 3.0
 DILUTE_NITRIC_W_W = 0.02
+POOL_DILUTE_MOL_L = 0.1
 STRONG_W_W = 0.50
 _DRY_EXPLOSIVES = frozenset({K.CHLORATE, K.PERCHLORATE, K.BROMATE})
 _NITROGENOUS = frozenset({K.AMMONIUM, K.AMMONIA, K.AMINE})
@@ -245,19 +246,40 @@ def haloform(pot: Pot) -> Iterator[Hit]:
         yield caution(rule)
 
 
+def _alkali_peroxide(pot: Pot) -> bool:
+    """Whether sodium peroxide or its like is in the pot; percarbonate is none of them."""
+    return any(
+        {K.PEROXIDE, K.BASE} <= kinds and K.CARBONATE not in kinds
+        for kinds in map(kinds_of, pot.situation.pot)
+    )
+
+
+@entered("G69")
+def water_reactive_metal(pot: Pot) -> Iterator[Hit]:
+    if pot.has(K.WATER_REACTIVE):
+        yield stop("G69")
+
+
 @entered("G40")
 def organic_and_strong_oxidant(pot: Pot) -> Iterator[Hit]:
     organic = pot.has(K.ORGANIC) or (pot.has(K.CARBOXYLIC, K.OXALATE) and pot.has(K.CHLORATE))
     if not organic:
         return
     s = pot.situation
-    alkali_peroxide = any({K.PEROXIDE, K.BASE} <= k and K.CARBONATE not in k for k in map(kinds_of, s.pot))
-    if pot.has(K.CHLORATE, K.PERCHLORATE) or alkali_peroxide:
+    if pot.has(K.CHLORATE, K.PERCHLORATE) or _alkali_peroxide(pot):
         yield stop("G40")
         return
     strong = pot.has(K.PERMANGANATE, K.MANGANATE, K.CHROMIUM6, K.BROMATE)
     pool_salt = pot.has(K.CALCIUM_HYPOCHLORITE, K.ISOCYANURATE) and pot.has(K.UNLISTED_ORGANIC)
     if not (strong or pool_salt):
+        return
+    if (
+        pool_salt
+        and s.oxidant_form is None
+        and not (s.concentration_mol_L is not None and s.concentration_mol_L <= POOL_DILUTE_MOL_L)
+    ):
+        # These are bought as solids: only a declared solution is one.
+        yield stop("G40", "pool chlorine, not said to be dissolved")
         return
     neat = s.concentration_mol_L is not None and s.concentration_mol_L > NEAT_MOL_L
     solid = s.oxidant_form == "solid"
@@ -300,8 +322,9 @@ def powders(pot: Pot) -> Iterator[Hit]:
     chlorates = pot.kinds & _DRY_EXPLOSIVES
     solid = pot.situation.oxidant_form == "solid" and pot.has(K.PERMANGANATE, K.PERSULFATE, K.CHLORITE)
     bromine = pot.has(K.BROMINE) and pot.has(K.REACTIVE_METAL)
+    alkali_peroxide = _alkali_peroxide(pot) and pot.situation.oxidant_form != "solution"
     dry_metal = pot.has(K.METAL) and pot.kinds & {K.CHLORATE, K.PERCHLORATE}
-    if (fuel and (chlorates or solid)) or bromine or dry_metal:
+    if (fuel and (chlorates or solid or alkali_peroxide)) or bromine or dry_metal:
         yield stop("G45")
 
 

@@ -1,9 +1,9 @@
 """What water works, laboratories and industry prefer, for one job, stands higher in redoxlib's order.
 
 Rows whose ``independence`` is *shared* come from papers that the kinetic notes of redoxlib also cite: they
-show that the notes reach the ranking, and are no second opinion; *none* is practice without a printed source.
-``basis`` is *read* where the words were read for the row, *memory* where they were not.  A row with a ``miss``
-is one that redoxlib gets wrong, with the reason; it fails here as soon as it is got right.
+show that the notes reach the ranking, and are no second opinion; *none* is practice without printed source.
+``basis`` is *read* where the words were read for the row, *memory* where they were not.  A row with a
+``miss`` is one that redoxlib gets wrong, with the reason; it fails here as soon as it is got right.
 """
 
 from __future__ import annotations

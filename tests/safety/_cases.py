@@ -356,6 +356,7 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
         case(feed="Na2SO3", oxidant="Ca(ClO)2", impurities="KClO2", ph=11),
         case(feed="Na2SO3", oxidant="H2O2", impurities="KClO2", ph=11),
     ),
+    ("G69", "stop"): (case(feed="K", oxidant="O2", ph=7), case(feed="Cu", oxidant="O2", ph=7)),
     ("U01", "unreviewed"): (
         case(IODIDE, feed="NiSO4", target="NiO(OH)", oxidant="Br2"),
         case(IODIDE, oxidant="Br2"),
@@ -529,5 +530,8 @@ DANGEROUS: dict[str, tuple[str, Fields]] = {
     "5 mol at 50 W": ("G47", case(BROMIDE, PEROXIDE, amount_mol=5, cooling_W=50)),
     "acid on leftover bleach": ("G56", case(feed="Na2SO3", oxidant="NaClO", ph=9, quench="H2SO4")),
     "bromine in a kitchen": ("G58", case(BROMIDE, PEROXIDE, room="kitchen")),
+    "chlorinated isocyanurate on glycerol": ("G40", case(species=["C3Cl3N3O3", "glycerol"])),
+    "aluminium and sodium peroxide": ("G45", case(feed="Al", oxidant="Na2O2", oxidant_form="solid")),
+    "lithium in a peroxide pot": ("G69", case(PEROXIDE, feed="Li", ph=7)),
     "thiocyanate and acid peroxide": ("G59", case(feed="KSCN", oxidant="H2O2", acid="H2SO4", ph=2)),
 }

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from redoxlib.safety import Severity, Situation, review_situation, rules
 
 from ._cases import DANGEROUS, PAIRS, SAFE
+from ._pots import ASKED
 
 ENTRIES = sorted((each.id, str(each.severity)) for each in rules())
 
@@ -48,3 +51,14 @@ def test_dangerous_work_is_stopped_for_the_right_reason(name: str) -> None:
     verdict = review_situation(Situation.of(**fields))
     assert verdict.stopped, str(verdict)
     assert rule in {reason.rule for reason in verdict.reasons if reason.severity is Severity.STOP}
+
+
+@pytest.mark.parametrize(("wanted", "fields"), ASKED)
+def test_a_pot_gets_what_a_safety_engineer_gives_it(wanted: frozenset[str], fields: dict[str, Any]) -> None:
+    verdict = review_situation(Situation.of(**fields))
+    assert str(verdict.decision) in wanted, str(verdict)
+
+
+def test_the_pots_hold_dangers_and_everyday_work() -> None:
+    assert sum("stop" in wanted for wanted, _ in ASKED) >= 60
+    assert sum("stop" not in wanted for wanted, _ in ASKED) >= 25
