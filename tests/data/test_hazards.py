@@ -15,7 +15,7 @@ CODE = re.compile(r"^(none|H[234]\d\d(i|D|d|F|f|FD|fd|Df|Fd)?|EUH\d{3})$")
 RANGE = re.compile(r"^(?:(0\.\d+)<=w<(0\.\d+|1)|w(?:>=|<)(0\.\d+|1)|compressed gas)$")
 TIER = {
     30: "H340 H350 H360",
-    10: "H300 H310 H330 H341 H351 H361 H372 H400 H410 H271 H334 H370 EUH031 EUH032 EUH071 H242",
+    10: "H300 H310 H330 H341 H351 H361 H372 H400 H410 H271 H334 H362 H370 EUH031 EUH032 EUH071 H242",
     3: "H301 H311 H331 H314 H318 H317 H373 H411 H272 H220 H224 H225 H226 H270 H280 H290",
     1: "H302 H312 H332 H315 H319 H335 H412 H336 EUH066",
     0: "none",
@@ -67,6 +67,14 @@ DECIDING = [
     "NaIO4",
     "Na2Cr2O7",
     "ClO2",
+    "O3",
+    "Na2CrO4",
+    "PbSO4",
+    "NH4Br",
+    "NaBr",
+    "KOH",
+    "NH3",
+    "H2C2O4",
     "CH3COOOH",
     "(Na2CO3)2.3H2O2",
     "CH4N2O.H2O2",
@@ -92,7 +100,6 @@ DECIDING = [
 ]
 NOT_YET_READ = {
     "Cr2(SO4)3": "suppliers differ; only an encyclopedia infobox was found, without the aquatic class",
-    "O3": "recent committee opinion, not found in print",
     "Ce(SO4)2": "only a solution in sulfuric acid was found",
     "Fe2(SO4)3": "the sheets found print no codes",
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import csv
+import io
 import re
 from collections.abc import Iterator
 from importlib.resources import files
@@ -17,8 +18,8 @@ ROOT = files("redoxlib")
 
 
 def _rows(name: str) -> list[dict[str, str]]:
-    with (ROOT / "data" / f"{name}.csv").open(encoding="utf-8", newline="") as lines:
-        return list(csv.DictReader(lines))
+    text = (ROOT / "data" / f"{name}.csv").read_text(encoding="utf-8")
+    return list(csv.DictReader(io.StringIO(text)))
 
 
 def _keys(cell: str) -> list[str]:
