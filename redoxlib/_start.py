@@ -126,7 +126,7 @@ def _settings(job: Job, tables: Tables) -> Iterator[str]:
     yield f"#pot_mass = {_text('1000 kg' if remove else '1.5 kg')}"
     yield "# Heat the cooling takes away (example; default: not known)."
     yield '#cooling = "50 W"'
-    yield '# "open" or "closed"; peroxide, bleach and percarbonate are never put into a closed one.'
+    yield '# "open", "vented", "closed" or "sealed"; no oxidant is ever put into a closed or sealed one.'
     yield '#vessel = "open"'
     yield "# Volume of the room (example; default: not known)."
     yield '#room = "30 m3"'

@@ -228,7 +228,7 @@ class Job:
         "25 C", "1.2 kg", "50 W", "30 m3", "2 h".
     volts : str, optional
         Voltage of an electrolysis cell, "3.2 V"; 3 V is assumed for the energy of an anode without it.
-    vessel : {"open", "closed"}
+    vessel : {"open", "vented", "closed", "sealed"}
     potable : bool
         True when people will drink the water.
     weights : mapping, optional
@@ -276,7 +276,7 @@ class Job:
 
         put("conversions", reader.conversions(self.conversions))
         put("purpose", reader.choice("purpose", self.purpose, ("make", "remove")))
-        put("vessel", reader.choice("vessel", self.vessel, ("open", "closed")))
+        put("vessel", reader.choice("vessel", self.vessel, ("open", "vented", "closed", "sealed")))
         put("amount", reader.quantity("amount", self.amount, ("mol", "g", "L", "mol/L", "g/L")))
         put("concentration", reader.quantity("concentration", self.concentration, ("mol/L", "g/L")))
         put("temperature", reader.quantity("temperature", self.temperature, ("K",), signed=True))

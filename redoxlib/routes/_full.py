@@ -79,8 +79,10 @@ class FullEquation:
     def holding(self, species: Species) -> tuple[tuple[Fraction, Species], ...]:
         """Products of the equation that hold a species: itself, or every salt it was paired into."""
         found = []
+        # An acid such as H2CrO4 is no salt that splits into the ion, yet it is what carries it.
+        carrier = self.carrier.get(bare(species), (species, Fraction(1)))[0]
         for n, s in self.equation.products:
-            if bare(s) == bare(species) or (
+            if bare(s) in (bare(species), bare(carrier)) or (
                 species.charge and any(ion == bare(species) for _, ion in ions(s))
             ):
                 found.append((Fraction(n), bare(s)))

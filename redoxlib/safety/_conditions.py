@@ -26,7 +26,7 @@ LARGE_KJ = 500.0
 
 @entered("G18")
 def carcinogens_in_drinking_water(pot: Pot) -> Iterator[Hit]:
-    if pot.situation.potable is not True:
+    if not pot.potable:
         return
     if pot.has(K.BROMATE, K.CHROMIUM6):
         yield stop("G18")
@@ -37,7 +37,7 @@ def carcinogens_in_drinking_water(pot: Pot) -> Iterator[Hit]:
 @entered("G19")
 def chlorite_in_drinking_water(pot: Pot) -> Iterator[Hit]:
     s = pot.situation
-    if s.potable is not True or not pot.has(K.CHLORINE_DIOXIDE, K.CHLORITE):
+    if not pot.potable or not pot.has(K.CHLORINE_DIOXIDE, K.CHLORITE):
         return
     share = CHLORITE_YIELD if pot.has(K.CHLORINE_DIOXIDE) else 1.0
     dose = s.dose_mg_L

@@ -30,20 +30,28 @@ K = Kind
 _OXIDANTS_BY_ROLE = frozenset({K.SULFURIC, K.NITRITE, K.NITRATE})
 """Oxidants only where they are declared as one: elsewhere an acid, a feed and a spectator."""
 _QUENCH = re.compile(
-    r"(?:quench(?:ed|ing)?|neutrali[sz](?:e|ed|ing))\s+(?:\w+\s+){0,4}?(?:with|by)\s+((?:[^.;]|\.(?=\S))+)",
+    r"(?:quench(?:ed|ing)?|neutrali[sz](?:e|ed|ing)|acidif(?:y|ied|ying)|destroy(?:ed|ing)?)\s+"
+    r"(?:\w+\s+){0,4}?(?:with|by)\s+((?:[^.;]|\.(?=\S))+)",
     re.IGNORECASE,
 )
 _QUENCH_END = re.compile(r"\b(?:at|to|until|in|into|under|before|after|then)\b.*", re.IGNORECASE | re.DOTALL)
 _QUENCH_NOISE = re.compile(
     r"\b\d+(?:[.,]\d+)?\s*(?:%(?:\s*w/[wv])?|m(?:ol)?(?:/l)?\b|g(?:/l)?\b|m?l\b)"
     r"|\b(?:only|solution|dilute|aqueous|conc(?:entrated)?|strong|weak|warm|cold|excess|ice|water|afterwards|"
-    r"alone|first|slowly|an?|the|of|some|more|little)\b|[().]$",
+    r"alone|first|slowly|an?|the|of|some|more|little|plenty|tap|saturated|crushed)\b|[().]$",
     re.IGNORECASE,
 )
 _WATER_WORDS = ("water treatment", "water works", "waterworks", "drinking", "well water", "village well")
+_DRINKING_WORDS = ("drinking water", "potable", "for drinking")
+_DENIED = re.compile(r"\b(?:not|non|never|no)[- ](?:for )?\w+")
+_CLOSED = re.compile(
+    r"\b(?:sealed|stoppered|screw[- ]capped|airtight|gas[- ]tight|autoclave"
+    r"|closed (?:vessel|bottle|flask|drum|jar|tank|can|container))\b"
+)
 _GENERATOR_WORDS = ("generator",)
 _NO_HOOD_WORDS = (
-    "no hood", "no fume hood", "without hood", "without a hood", "without fume hood", "without a fume hood",
+    "no hood", "no fume hood", "no extraction", "without extraction", "no exhaust", "without exhaust",
+    "without hood", "without a hood", "without fume hood", "without a fume hood",
     "unventilated", "no ventilation", "kitchen",
 )  # fmt: skip
 
@@ -239,14 +247,14 @@ class Pot:
     @property
     def water_treatment(self) -> bool:
         s = self.situation
-        return s.purpose == "remove" or s.potable is True or any(word in self.words for word in _WATER_WORDS)
+        return s.purpose == "remove" or self.potable or any(word in self.words for word in _WATER_WORDS)
 
     @property
     def dilute(self) -> bool:
         """Whether the feed is declared at 1 mmol/L or less in water treatment."""
         c = self.situation.concentration_mol_L
         if c is None:
-            return self.situation.potable is True  # nobody drinks it otherwise
+            return self.potable  # nobody drinks it otherwise
         return self.water_treatment and c <= DILUTE_MOL_L
 
     @property
@@ -260,8 +268,19 @@ class Pot:
         return any(word in room for word in _NO_HOOD_WORDS)
 
     @property
+    def _said(self) -> str:
+        """The context without what it denies ("not for drinking")."""
+        return _DENIED.sub("", self.words)
+
+    @property
     def closed(self) -> bool:
-        return self.situation.vessel in ("closed", "sealed")
+        """Whether the vessel is declared closed, or the context says so of one that is declared open."""
+        return self.situation.vessel in ("closed", "sealed") or _CLOSED.search(self._said) is not None
+
+    @property
+    def potable(self) -> bool:
+        """Whether people will drink the water: declared, or said in the context."""
+        return self.situation.potable is True or any(word in self._said for word in _DRINKING_WORDS)
 
     def hotter_than(self, celsius: float) -> bool | None:
         """Whether the pot is above *celsius*; None when no temperature is declared."""

@@ -297,7 +297,7 @@ def ammonia_from_ammonium(pot: Pot) -> Iterator[Hit]:
 
 @entered("G58")
 def no_hood(pot: Pot) -> Iterator[Hit]:
-    toxic = pot.makes_bromine or pot.has(K.CYANIDE, K.CHLORINE) or (pot.has(K.SULFIDE) and not pot.dilute)
+    toxic = pot.makes_bromine or pot.has(K.CYANIDE, K.CHLORINE, K.CHLORINE_DIOXIDE, K.OZONE, K.SULFIDE)
     nitric = pot.has(K.NITRIC) and pot.has(K.METAL, K.COPPER, K.IRON2, K.BROMIDE, K.IODIDE)
     if pot.without_hood and (toxic or nitric) and not pot.dilute:
         yield stop("G58")

@@ -310,3 +310,10 @@ def test_a_reaction_of_an_oxidant_holds_up_to_its_boundary_and_not_on_it(ph: flo
     assert proton in str(half)
     active = "HO2^-" if ph >= 11.65 else "H2O2"
     assert active in str(half)
+
+
+def test_a_product_carried_by_its_acid_has_the_mass_of_that_acid() -> None:
+    route = build_route(Job.of("Cr^3+ -> CrO4^2-", medium=0), shipped().oxidants["Na2S2O8"])
+    assert isinstance(route, Route)
+    assert str(route.product.compound) == "H2CrO4"
+    assert route.product.grams == pytest.approx(Species.parse("H2CrO4").molar_mass * route.product.mol)

@@ -464,6 +464,7 @@ TWINS: dict[str, Twins] = {
 }
 
 STOP, RUN = "stop", "run"
+GARAGE = "garage, no extraction"
 # More of the same without a twin: what it ought to get, the job, and a word that must be said ("" for none).
 SINGLE: tuple[tuple[str, str, Fields, str], ...] = (
     (RUN, "Fe^2+ -> Fe^3+", {"feed": "FeCl2", "oxidants": ["KMnO4"], "medium": "acid"}, "chlorine"),
@@ -707,6 +708,55 @@ SINGLE: tuple[tuple[str, str, Fields, str], ...] = (
         RUN,
         "CN^- -> OCN^-",
         {"oxidants": ["KHSO5"], "medium": 12.5, "base": "NaOH 50 % w/w", "concentration": "0.5 g/L"},
+        "",
+    ),
+)
+
+SAID: tuple[tuple[str, str, Fields, str], ...] = (
+    (
+        STOP,
+        "Fe^2+ -> Fe^3+",
+        {"oxidants": ["H2O2"], "bottles": PEROXIDE, "context": "in a sealed bottle"},
+        "vent",
+    ),
+    (
+        RUN,
+        "Fe^2+ -> Fe^3+",
+        {"oxidants": ["H2O2"], "bottles": PEROXIDE, "context": "in a bottle, not sealed"},
+        "",
+    ),
+    (STOP, "Fe^2+ -> Fe^3+", {"oxidants": ["KMnO4"], "vessel": "sealed"}, "vent"),
+    (RUN, "Fe^2+ -> Fe^3+", {"oxidants": ["KMnO4"], "vessel": "vented"}, ""),
+    (
+        STOP,
+        "Fe^2+ -> Fe(OH)3",
+        {"oxidants": ["K2Cr2O7"], "purpose": "remove", "medium": 7, "context": "drinking water of a village"},
+        "carcinogen",
+    ),
+    (
+        RUN,
+        "Fe^2+ -> Fe(OH)3",
+        {
+            "oxidants": ["K2Cr2O7"],
+            "purpose": "remove",
+            "medium": 7,
+            "context": "rinse water, not for drinking",
+        },
+        "carcinogen",
+    ),
+    (STOP, "I^- -> I2", {"feed": "KI", "oxidants": ["O3"], "context": GARAGE}, "fume hood"),
+    (STOP, "I^- -> I2", {"feed": "KI", "oxidants": ["ClO2"], "context": GARAGE}, "fume hood"),
+    (RUN, "I^- -> I2", {"feed": "KI", "oxidants": ["H2O2"], "bottles": PEROXIDE, "context": GARAGE}, ""),
+    (
+        STOP,
+        "SO3^2- -> SO4^2-",
+        {"oxidants": ["NaOCl"], "medium": 9, "context": "afterwards acidified with vinegar"},
+        "chlorine",
+    ),
+    (
+        RUN,
+        "SO3^2- -> SO4^2-",
+        {"oxidants": ["NaOCl"], "medium": 9, "context": "the rest destroyed with sodium thiosulfate"},
         "",
     ),
 )

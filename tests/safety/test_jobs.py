@@ -8,7 +8,7 @@ from redoxlib.compare import compare, review
 from redoxlib.errors import UnsafeRouteError
 from redoxlib.safety import Severity, Situation, review_situation
 
-from ._jobs import POTS, SINGLE, TWINS, Fields
+from ._jobs import POTS, SAID, SINGLE, TWINS, Fields
 
 RUNS = (Severity.CLEAR, Severity.CAUTION)
 
@@ -36,7 +36,7 @@ def test_the_twin_runs(name: str) -> None:
     assert not pair.warns or any(word in said for word in pair.warns), said
 
 
-@pytest.mark.parametrize(("wanted", "conversion", "fields", "word"), SINGLE)
+@pytest.mark.parametrize(("wanted", "conversion", "fields", "word"), [*SINGLE, *SAID])
 def test_a_job_gets_what_a_safety_engineer_gives_it(
     wanted: str, conversion: str, fields: Fields, word: str
 ) -> None:
