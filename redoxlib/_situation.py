@@ -9,7 +9,7 @@ from redoxlib.bottles import Bottle, read_bottle
 from redoxlib.data import OxidantRow, Tables
 from redoxlib.errors import RedoxlibError
 from redoxlib.job import Job, default_concentration
-from redoxlib.notation import Species
+from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import (
     ANODE,
@@ -61,7 +61,9 @@ def situation(job: Job, oxidant: OxidantRow | None, tables: Tables, route: Route
         compound, _ = default_feed(conversion)
         feed |= {bare(conversion.feed), compound}
         counter |= {s for _, s in ions(compound)}
-        target |= {bare(conversion.target)}
+        # A gas stays one: a dilute solution of chlorine dioxide may be a goal, the gas may not.
+        wanted = conversion.target
+        target.add(wanted if wanted.phase is Phase.GAS else bare(wanted))
         if conversion.target_compound is not None:
             target.add(bare(conversion.target_compound))
     if job.feed is not None:

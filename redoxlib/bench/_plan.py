@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Protocol
 
 from redoxlib import safety
 from redoxlib._display import html_of
@@ -93,8 +93,18 @@ class BenchPlan:
         return "\n".join(lines)
 
 
+class Cleared(Protocol):
+    """What ``clear`` returns: a route with the verdict that let it pass.  A bare route is none."""
+
+    @property
+    def route(self) -> Route: ...
+
+    @property
+    def verdict(self) -> safety.Verdict: ...
+
+
 def plan(
-    cleared: Any,
+    cleared: Cleared,
     *,
     product_mass: Quantity | str | None = None,
     dosing: Quantity | str | None = None,
@@ -138,7 +148,8 @@ def plan(
     conditions = _read("dosing", dosing, "min"), _read("hood", hood, "m3/s")
     if product_mass is not None:
         route = _scaled(route, product_mass, tables)
-        verdict = _judged_again(route, conditions[0], tables)
+    # A verdict handed in may be of another route or another size: the gate is asked about this one.
+    verdict = _judged_again(route, conditions[0] if product_mass is not None else None, tables)
     if bottles is not None:
         from redoxlib.bench._unrestricted import replan
 

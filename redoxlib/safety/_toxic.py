@@ -178,7 +178,7 @@ def chlorine_from_hypochlorite(pot: Pot) -> Iterator[Hit]:
         if reductant is None or reductant > met:
             yield stop("G14", "by the declared order of addition")
             return
-    fast = pot.kinds & _FAST
+    fast = pot.kinds & (_FAST | ({K.CHLORITE} if pot.chlorine_dioxide_generator else set()))
     neutral = pot.ph is not None and pot.ph >= 4
     slow_but_weak = pot.has(K.ALCOHOL) and (pot.weak_acid_only or not pot.mineral_acid)
     if not fast and not slow_but_weak and not neutral and not pot.dilute:

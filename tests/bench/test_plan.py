@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -111,7 +112,14 @@ def test_alkaline_feeds_are_never_acidified() -> None:
 
 def test_a_route_that_was_not_cleared_is_not_planned() -> None:
     with pytest.raises(UnsafeRouteError):
-        plan(compare("Br^- -> Br2", oxidants=["H2O2"]).route("H2O2"))
+        plan(compare("Br^- -> Br2", oxidants=["H2O2"]).route("H2O2"))  # type: ignore[arg-type]
+
+
+def test_the_verdict_of_another_route_clears_nothing() -> None:
+    found = compare("Br^- -> Br2", oxidants=["H2O2", "K2FeO4"])
+    fair = clear(found.route("H2O2"))
+    with pytest.raises(UnsafeRouteError, match="No reviewed source"):
+        plan(replace(fair, route=found.route("K2FeO4")))
 
 
 class TestScaling:

@@ -712,7 +712,17 @@ SINGLE: tuple[tuple[str, str, Fields, str], ...] = (
     ),
 )
 
+GENERATOR = "water works chlorine dioxide generator, dilute"
 SAID: tuple[tuple[str, str, Fields, str], ...] = (
+    (RUN, "ClO2^- -> ClO2", {"oxidants": ["Cl2"], "medium": 4, "context": GENERATOR}, "vented"),
+    (
+        RUN,
+        "ClO2^- -> ClO2",
+        {"oxidants": ["NaOCl"], "medium": 3, "acid": "hydrochloric acid 9 % w/w", "context": GENERATOR},
+        "vented",
+    ),
+    (STOP, "ClO2^- -> ClO2(g)", {"oxidants": ["Cl2"], "medium": 4, "context": GENERATOR}, "scope"),
+    (STOP, "ClO2^- -> ClO2", {"oxidants": ["Cl2"], "medium": 4, "context": "bench"}, "scope"),
     (
         STOP,
         "Fe^2+ -> Fe^3+",

@@ -165,3 +165,17 @@ def test_the_deferral_names_what_it_does_not_replace() -> None:
         "licence",
     ):
         assert word in safety.DEFERRAL
+
+
+def test_no_function_of_the_library_takes_a_switch_that_overrules_the_gate() -> None:
+    forbidden = {"force", "override", "ignore", "unsafe", "skip_gate", "no_gate", "bypass", "allow"}
+    root = Path(safety.__file__).parents[1]
+    found = {
+        f"{path.name}:{node.name}:{argument.arg}"
+        for path in root.rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.FunctionDef)
+        for argument in (*node.args.args, *node.args.kwonlyargs)
+        if argument.arg in forbidden
+    }
+    assert found == set()
