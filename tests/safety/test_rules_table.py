@@ -20,6 +20,7 @@ from ._cases import PAIRS
 
 BY_COVERAGE = {"U01", "U02", "U03"}
 BY_GOAL = {"G24", "G25"}
+HOUSE_LIMITS = {"G38"}  # a number of our own, reasoned in docs/safety.md
 
 # Words of which at least one must stand in the reason: a reader must learn what the danger is.
 MUST_SAY = {
@@ -102,6 +103,18 @@ def test_no_rule_is_asked_by_name() -> None:
             if isinstance(c, ast.Constant) and isinstance(c.value, str)
         }
         assert not texts & names
+
+
+@pytest.mark.parametrize(
+    "entry", [each for each in rules() if each.severity is Severity.STOP], ids=lambda e: e.id
+)
+def test_a_stop_rests_on_a_source_that_was_read(entry: safety.Rule) -> None:
+    """A handbook that was only recalled may stand beside it, not alone."""
+    if entry.id in BY_GOAL | HOUSE_LIMITS:
+        return
+    sources = shipped().sources
+    read = [key for key in entry.sources if "recalled" not in sources[key].note]
+    assert [key for key in read if sources[key].kind != "practice"], entry.sources
 
 
 @pytest.mark.parametrize("name", MUST_SAY)
