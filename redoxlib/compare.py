@@ -393,6 +393,25 @@ def review(job: Any, *, tables: Tables | None = None, **fields: Any) -> Verdict:
     """Ask the gate about a job with one oxidant, or about a route.
 
     A job that leaves the oxidant open gets the verdict on its goal and medium alone.
+
+    Parameters
+    ----------
+    job : str, sequence, Job, Route or path
+        A job in any form that ``compare`` takes, or a route it returned.
+    tables : Tables, optional
+        Other tables than the shipped ones.
+    **fields
+        Fields of the job, where *job* is a conversion.
+
+    Returns
+    -------
+    Verdict
+        ``decision`` is stop, caution, clear or unreviewed; the severest of several oxidants counts.
+
+    Raises
+    ------
+    JobError
+        When the job cannot be read, or the feed does not hold what is to be oxidised.
     """
     if isinstance(job, Route):
         return _judge(job.job, job.oxidant, job, tables or shipped())
@@ -407,14 +426,45 @@ def review(job: Any, *, tables: Tables | None = None, **fields: Any) -> Verdict:
 _SEVERITY = ("clear", "caution", "unreviewed", "stop")
 
 
+def _no_route(given: Any) -> RedoxlibError:
+    """What to say of a refusal, a setback or anything else in place of a route; it is not spelled out."""
+    if isinstance(given, Refusal):
+        return UnsafeRouteError(
+            f"{given.oxidant.name} was refused, so there is nothing to plan: {given.reason}",
+            hint=given.safer or "take a route from the comparison's routes",
+            reasons=(given,),
+        )
+    what = f"a {type(given).__name__}"
+    if isinstance(given, Setback):
+        what = f"{given.oxidant.name}, which is not ranked ({given.reason}),"
+    return DomainError(f"{what} is no route", hint="pass one of compare(...).routes")
+
+
 def clear(route: Route, *, tables: Tables | None = None) -> ClearedRoute:
     """Turn a route into one that may be planned.
+
+    Parameters
+    ----------
+    route : Route
+        From ``compare(...).routes`` or ``compare(...).route(key)``.
+    tables : Tables, optional
+        Other tables than the shipped ones.
+
+    Returns
+    -------
+    ClearedRoute
+        The route with the gate's verdict; ``plan`` takes it.
 
     Raises
     ------
     UnsafeRouteError
-        When the gate stops it or no rule has been reviewed for it; every reason is listed.
+        When the gate stops it or no rule has been reviewed for it, every reason listed; also for a
+        refusal, which has no amounts to plan.
+    DomainError
+        When given anything that is no route.
     """
+    if not isinstance(route, Route):
+        raise _no_route(route)
     verdict = review(route, tables=tables)
     if verdict.decision in ("stop", "unreviewed"):
         word = "stopped" if verdict.decision == "stop" else "not reviewed, so not planned"

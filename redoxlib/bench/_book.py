@@ -9,12 +9,7 @@ from dataclasses import dataclass
 
 from redoxlib.quantity import Quantity, Unknown
 
-__all__ = ["Book", "Entry", "Step", "Stream", "figure"]
-
-
-def figure(value: float) -> str:
-    """Write a number of a step to three figures; no exponent below a million."""
-    return f"{float(f'{value:.3g}'):.6g}"
+__all__ = ["Book", "Entry", "Step", "Stream"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,11 +5,12 @@ Verbs: write_charge, write_product, write_assay, order.  May import: routes and 
 
 from __future__ import annotations
 
-from redoxlib.bench._book import Book, Step, figure
+from redoxlib.bench._book import Book, Step
 from redoxlib.bench._liquor import extent_of, grams_of_water, has_second_proton, protons
 from redoxlib.bottles import assay_by_titration
 from redoxlib.errors import MissingDataError
 from redoxlib.quantity import Quantity
+from redoxlib.quantity import significant as figure
 from redoxlib.routes import ANODE, GAS_LITRES, Charge, Route
 
 __all__ = ["amount_of", "grams_text", "order", "write_assay", "write_charge", "write_product"]

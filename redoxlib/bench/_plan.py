@@ -13,11 +13,12 @@ from redoxlib import safety
 from redoxlib._display import html_of
 from redoxlib._situation import situation
 from redoxlib.bench import _charge, _gas, _heat, _isolate, _keep, _quench, _room, _waste
-from redoxlib.bench._book import Book, Entry, Step, Stream, figure
+from redoxlib.bench._book import Book, Entry, Step, Stream
 from redoxlib.bench._simulate import Simulation
 from redoxlib.data import Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, RedoxlibError, UnsafeRouteError
 from redoxlib.quantity import Quantity
+from redoxlib.quantity import significant as figure
 from redoxlib.routes import NoRoute, Route, build_route
 
 __all__ = ["BenchPlan", "plan", "replanned"]

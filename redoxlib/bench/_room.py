@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from redoxlib.bench._book import Book, Step, figure
+from redoxlib.bench._book import Book, Step
 from redoxlib.bench._liquor import HALOGENS, acid_left, oxidant_of, quench_oxidant
 from redoxlib.bench._quench import oxidant_heat
 from redoxlib.bench._vapour import liquid_fact
 from redoxlib.data import LimitRow, Tables
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, Unknown
+from redoxlib.quantity import significant as figure
 from redoxlib.routes import GAS_LITRES, Route, bare, ions
 
 __all__ = ["misdose_gases", "write_room", "write_standby"]

@@ -1,4 +1,4 @@
-"""Numbers with units.  Quantity, Unknown; parse_amount, parse_strength; the constants R and FARADAY.
+"""Numbers with units.  Quantity, Unknown; parse_amount, parse_strength, significant; R and FARADAY.
 
 A unit here is text with a meaning: ``kJ/mol``, ``g/mL``, ``% w/w``, ``g/L Cl2``.  Two units go together
 when they measure the same thing, tag included: grams of chlorine per litre are not grams of anything per
@@ -19,6 +19,7 @@ from redoxlib.quantity._constants import (
 )
 from redoxlib.quantity._text import parse_amount, parse_strength
 from redoxlib.quantity._value import Quantity, Unknown
+from redoxlib.quantity._write import significant
 
 __all__ = [
     "FARADAY",
@@ -30,4 +31,5 @@ __all__ = [
     "Unknown",
     "parse_amount",
     "parse_strength",
+    "significant",
 ]

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
-from math import floor, isfinite, log10
 
 from redoxlib.quantity import Quantity, Unknown
+from redoxlib.quantity import significant as number
 from redoxlib.reports._document import Block, Bullets, Heading
 
 TYPE_CHECKING = False
@@ -33,23 +33,6 @@ __all__ = [
 ]
 
 UNKNOWN = "unknown"
-
-
-def number(value: float, digits: int = 3) -> str:
-    """Write a number to *digits* significant figures, without an exponent where a bench would use none."""
-    if value == 0:
-        return "0"
-    if not isfinite(value):
-        return UNKNOWN
-    size = floor(log10(abs(value)))
-    if -5 <= size < 7:
-        decimals = max(0, digits - 1 - size)
-        text = f"{value:.{decimals}f}"
-        # Rounding may carry into a new digit (9.996 -> 10.00): one figure less then.
-        if decimals and abs(float(text)) >= 10.0 ** (size + 1):
-            text = f"{value:.{decimals - 1}f}"
-        return text
-    return f"{value:.{digits - 1}e}"
 
 
 def shown(value: Quantity | Unknown | float | None, unit: str = "", digits: int = 3) -> str:

@@ -13,7 +13,15 @@ from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 from redoxlib.routes._full import bare, ions
 
-__all__ = ["DEFAULT_ACID", "DEFAULT_BASE", "GAS_LITRES", "bottle_for", "default_feed", "feed_moles"]
+__all__ = [
+    "DEFAULT_ACID",
+    "DEFAULT_BASE",
+    "GAS_LITRES",
+    "bottle_for",
+    "default_feed",
+    "feed_moles",
+    "litres_treated",
+]
 
 GAS_LITRES = 24.79
 """Molar gas volume at 25 C and 1 bar, L/mol (R T / p, exact to the digits shown)."""
@@ -113,6 +121,25 @@ def feed_moles(
         hint='give concentration=, or a feed label with its strength such as "sodium bromide 10 % w/w"',
         faults=("amount: a volume needs the strength of the feed",),
     )
+
+
+def litres_treated(job: Job) -> float:
+    """Litres of water a removal treats: its mass, its volume, or amount over concentration; else 1 m3."""
+    if job.pot_mass is not None:
+        return float(job.pot_mass.to("kg").value)  # dilute water, 1 kg/L
+    if job.purpose == "remove" and job.amount is not None:
+        if job.amount.measures_like("L"):
+            return float(job.amount.to("L").value)
+        feed = job.conversions[0].feed
+        there = job.conversions[0].amount or job.concentration
+        if there is not None and any(there.measures_like(unit) for unit in ("mol/L", "g/L")):
+            strength = _per_litre(there, feed)
+            if job.amount.measures_like("mol"):
+                return float(job.amount.to("mol").value) / strength
+            if job.amount.measures_like("g"):
+                grams = float(job.amount.to("g").value)
+                return float(grams / feed.molar_mass / strength)
+    return 1000.0
 
 
 def _per_litre(concentration: Quantity, feed: Species) -> float:

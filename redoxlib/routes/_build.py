@@ -42,7 +42,7 @@ def build_route(job: Job, oxidant: OxidantRow, *, tables: Tables | None = None) 
     tables = tables or shipped()
     ph = job.ph
     acid, base = acid_of(job), base_of(job)
-    litres = _treated_litres(job)
+    litres = amounts.litres_treated(job)
     drafts: list[Draft] = []
     for conversion in job.conversions:
         drafted = draft(job, conversion, oxidant, acid, base, litres, tables)
@@ -71,14 +71,6 @@ def _couples(drafts: Sequence[Draft], ph: float, tables: Tables) -> str:
     except RedoxlibError:
         return ""
     return f" ({top:.2f} V for the oxidant against {bottom:.2f} V)"
-
-
-def _treated_litres(job: Job) -> float:
-    if job.pot_mass is not None:
-        return float(job.pot_mass.to("kg").value)  # dilute water, 1 kg/L
-    if job.amount is not None and job.amount.measures_like("L") and job.purpose == "remove":
-        return float(job.amount.to("L").value)
-    return 1000.0
 
 
 def _worst_potential(drafts: Sequence[Draft]) -> Quantity | Unknown:

@@ -182,3 +182,16 @@ def test_a_product_mass_must_be_a_mass_above_zero(mass: str) -> None:
     cleared = clear(compare("Br^- -> Br2", oxidants=["H2O2"]).route("H2O2"))
     with pytest.raises(DomainError, match="product_mass"):
         plan(cleared, product_mass=mass)
+
+
+def test_a_refusal_is_no_route_and_says_why() -> None:
+    refusal = compare("Br^- -> Br2", oxidants=["NaClO3"]).refused[0]
+    with pytest.raises(UnsafeRouteError, match="was refused, so there is nothing to plan") as caught:
+        clear(refusal)  # type: ignore[arg-type]
+    assert "OxidantRow" not in str(caught.value)
+    assert caught.value.hint
+
+
+def test_what_is_no_route_is_not_spelled_out() -> None:
+    with pytest.raises(DomainError, match="a str is no route"):
+        clear("Br^- -> Br2")  # type: ignore[arg-type]

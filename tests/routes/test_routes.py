@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -317,3 +318,23 @@ def test_a_product_carried_by_its_acid_has_the_mass_of_that_acid() -> None:
     assert isinstance(route, Route)
     assert str(route.product.compound) == "H2CrO4"
     assert route.product.grams == pytest.approx(Species.parse("H2CrO4").molar_mass * route.product.mol)
+
+
+class TestWaterTreated:
+    """A removal job treats the litres that its amount and its concentration say: V = n / c."""
+
+    @pytest.mark.parametrize(
+        ("fields", "litres"),
+        [
+            ({"amount": "0.1 mol", "concentration": "1 mmol/L"}, 100.0),
+            ({"amount": "5 g", "concentration": "0.5 mg/L"}, 10_000.0),
+            ({"amount": "2 m3", "concentration": "0.5 mg/L"}, 2000.0),
+            ({"amount": "5 g", "concentration": "0.5 mg/L", "pot_mass": "3 kg"}, 3.0),
+            ({"concentration": "0.5 mg/L"}, 1000.0),
+        ],
+    )
+    def test_volume(self, fields: dict[str, Any], litres: float) -> None:
+        job = Job("Mn^2+ -> MnO2", purpose="remove", medium=8, **fields)
+        route = build_route(job, shipped().oxidants["KMnO4"])
+        assert isinstance(route, Route)
+        assert route.water_grams == pytest.approx(1000 * litres)
