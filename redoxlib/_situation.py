@@ -5,6 +5,8 @@ May import: routes, safety and below.
 
 from __future__ import annotations
 
+import re
+
 from redoxlib.bottles import Bottle, read_bottle
 from redoxlib.data import OxidantRow, Tables
 from redoxlib.errors import RedoxlibError
@@ -28,6 +30,9 @@ __all__ = ["situation"]
 _CYANIDE = frozenset(Species.parse(t) for t in ("CN^-", "HCN"))
 _SULFIDE = frozenset(Species.parse(t) for t in ("S^2-", "HS^-", "H2S"))
 _NEEDS_ACID_BELOW = 5.0
+_AT_ONCE = re.compile(r"\ball\b[^.;]*\bat once\b|\bin one (?:go|portion|charge|shot)\b", re.IGNORECASE)
+_PER_LITRE = re.compile(r"\d+(?:\.\d+)? ?(?:mg|ug|µg|g)/L")
+_NEAT = re.compile(r"\bneat\b", re.IGNORECASE)
 
 
 def _heat_per_feed(route: Route) -> float | None:
@@ -88,7 +93,7 @@ def situation(job: Job, oxidant: OxidantRow | None, tables: Tables, route: Route
         oxidant_key=oxidant.key if oxidant is not None else None,
         ph=job.ph,
         acid_strength_w_w=_mass_fraction(acid),
-        acid_undiluted=acid.undiluted if acid is not None else None,
+        acid_undiluted=_undiluted(job, acid),
         oxidant_strength_w_w=_mass_fraction(bottle)
         if oxidant is not None and oxidant.kind == "solution"
         else None,
@@ -96,7 +101,7 @@ def situation(job: Job, oxidant: OxidantRow | None, tables: Tables, route: Route
         temperature_C=job.temperature_k - 273.15,
         vessel=job.vessel,
         addition=_addition(job, feed, held, acid, base),
-        all_at_once=True if _mentions(job, "all at once") else None,
+        all_at_once=True if job.context is not None and _AT_ONCE.search(job.context) else None,
         concentration_mol_L=concentration,
         amount_mol=amount,
         purpose=job.purpose,
@@ -168,17 +173,22 @@ def _mentions(job: Job, *words: str) -> bool:
 
 
 def _dose(job: Job, route: Route | None) -> float | None:
-    """A dose declared in the context, such as "dose 18 mg/L", else what the route puts into the water."""
-    if not job.context or "dose" not in job.context:
-        charge = route.charge("oxidant") if route is not None and job.purpose == "remove" else None
-        if charge is None or route is None or not route.water_grams:
-            return None
-        return charge.pure_grams * 1000 / (route.water_grams / 1000)
-    try:
-        quantity = Quantity.parse(job.context.split("dose", 1)[1].strip(" :,"))
-        return float(quantity.to("mg/L").value)
-    except RedoxlibError:
+    """The largest dose told in the context, such as "dose 18 mg/L", else what the route puts in [mg/L]."""
+    if job.context and "dos" in job.context.lower():
+        told = [float(Quantity.parse(text).to("mg/L").value) for text in _PER_LITRE.findall(job.context)]
+        if told:
+            return max(told)
+    charge = route.charge("oxidant") if route is not None and job.purpose == "remove" else None
+    if charge is None or route is None or not route.water_grams:
         return None
+    return charge.pure_grams * 1000 / (route.water_grams / 1000)
+
+
+def _undiluted(job: Job, acid: Bottle | None) -> bool | None:
+    """Whether the acid is used as it comes from the bottle: its label says undiluted, or neat."""
+    if acid is None:
+        return None
+    return acid.undiluted or (job.acid is not None and _NEAT.search(job.acid) is not None)
 
 
 def _addition(

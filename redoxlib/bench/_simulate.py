@@ -254,7 +254,9 @@ class _Run:
     """
 
     def __init__(self, pot: Pot, dose_s: float, watts: float, ua: float, jacket_c: float) -> None:
-        self.pot, self.dose_s, self.watts, self.ua, self.jacket = pot, dose_s, watts, ua, jacket_c
+        # Below a nanowatt per kelvin there is no jacket; so small a number drowns in the integrator's steps.
+        self.pot, self.dose_s, self.watts, self.jacket = pot, dose_s, watts, jacket_c
+        self.ua = ua if ua > 1e-9 else 0.0
         self.per_mol = 1000 * pot.heat_kj / pot.needed_mol if pot.needed_mol else 0.0
         self.feed_per_oxidant = pot.feed_mol / pot.needed_mol if pot.needed_mol else 0.0
         self.middle = 0.0

@@ -713,7 +713,23 @@ SINGLE: tuple[tuple[str, str, Fields, str], ...] = (
 )
 
 GENERATOR = "water works chlorine dioxide generator, dilute"
+WATER: Fields = {"purpose": "remove", "medium": 7, "potable": True, "oxidants": ["ClO2"]}
 SAID: tuple[tuple[str, str, Fields, str], ...] = (
+    (STOP, "Mn^2+ -> MnO2", {**WATER, "context": "dose of 18 mg/L"}, "chlorite"),
+    (
+        STOP,
+        "Mn^2+ -> MnO2",
+        {**WATER, "context": "2.5 mg/L chlorine dioxide, dosed at the inlet"},
+        "chlorite",
+    ),
+    (RUN, "Mn^2+ -> MnO2", {**WATER, "context": "chlorine dioxide dosed at 0.8 mg/L"}, "chlorite"),
+    (STOP, "Fe^2+ -> Fe^3+", {"oxidants": ["KMnO4"], "acid": "neat sulfuric acid"}, "Mn2O7"),
+    (
+        RUN,
+        "Fe^2+ -> Fe^3+",
+        {"oxidants": ["K2S2O8"], "medium": 1, "temperature": "70 C", "context": "all charged at once"},
+        "runaway",
+    ),
     (RUN, "ClO2^- -> ClO2", {"oxidants": ["Cl2"], "medium": 4, "context": GENERATOR}, "vented"),
     (
         RUN,
