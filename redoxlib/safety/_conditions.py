@@ -77,7 +77,7 @@ def heat_and_cooling(pot: Pot) -> Iterator[Hit]:
     assumed = " (heat assumed)" if s.heat_kJ_per_mol is None else ""
     if s.cooling_W is None:
         if heat_j > LARGE_KJ * 1000 and not pot.dilute and s.purpose != "remove":
-            yield caution("G47", f"{heat_j / 1000:.3g} kJ{assumed} and no cooling declared")
+            yield caution("G47", f"{heat_j / 1000:.0f} kJ{assumed} and no cooling declared")
         return
     if s.all_at_once:
         seconds = AT_ONCE_S
@@ -85,7 +85,8 @@ def heat_and_cooling(pot: Pot) -> Iterator[Hit]:
         seconds = s.dosing_min * 60
     else:
         seconds = DOSING_LIMIT_S
-    detail = f"{heat_j / 1000:.3g} kJ{assumed} against {s.cooling_W:g} W over {seconds / 60:.3g} min"
+    amount = f"{heat_j / 1000:.0f}" if heat_j >= 1e5 else f"{heat_j / 1000:.3g}"
+    detail = f"{amount} kJ{assumed} against {s.cooling_W:g} W over {seconds / 60:.3g} min"
     if heat_j > s.cooling_W * seconds:
         yield stop("G47", detail)
     elif heat_j > 0.5 * s.cooling_W * seconds:
@@ -111,5 +112,7 @@ def water_onto_acid(pot: Pot) -> Iterator[Hit]:
 @entered("G55")
 def hydrogen_gas(pot: Pot) -> Iterator[Hit]:
     metal_in_acid = pot.has(K.REACTIVE_METAL) and pot.mineral_acid
-    if K.ANODE in pot.kinds or metal_in_acid:
-        yield caution("G55")
+    if K.ANODE in pot.kinds:
+        yield caution("G55", "at the cathode")
+    elif metal_in_acid:
+        yield caution("G55", "from the metal in acid")

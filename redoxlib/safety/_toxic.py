@@ -20,6 +20,7 @@ CYANIDE_G_L = 2.0
 TRIPLE_SALT_PH = 12.0
 AMMONIA_PH = 9.0
 """A third of the ammonium is free ammonia here, half of it at pH 9.2."""
+_GAS_OF = {K.CYANIDE: "hydrogen cyanide, HCN", K.SULFIDE: "hydrogen sulfide, H2S"}
 _METALLIC_ACIDS = frozenset({K.HARD_ACID, K.DICHROMATE})
 # Reductants in solution that take chlorine up as fast as acid sets it free.
 _FAST = frozenset({K.BROMIDE, K.IODIDE, K.IRON2, K.SULFITE, K.THIOSULFATE, K.TIN2, K.ARSENITE, K.NITRITE})
@@ -89,18 +90,20 @@ def reagent_brings_acid(pot: Pot) -> Iterator[Hit]:
     poisons = [kind for kind in (K.CYANIDE, K.SULFIDE) if pot.has(kind)]
     if not poisons:
         return
+    gas = " and ".join(_GAS_OF[kind] for kind in poisons)
     dilute = K.CYANIDE not in poisons and _sulfide_is_dilute(pot)
     metallic = sorted(pot.kinds & _METALLIC_ACIDS)
     if metallic:
-        what = ", ".join(metallic)
+        what = f"{gas}; {', '.join(metallic)}"
         yield caution("G39", what) if dilute else stop("G39", what)
     elif pot.has(K.SOFT_ACID):
         # The triple salt is a strong acid twice over; the others are weak ones.
         least = TRIPLE_SALT_PH if pot.has(K.PEROXYMONOSULFATE) else SULFIDE_PH
         held = pot.alkali_reserve and pot.ph is not None and pot.ph >= least
-        yield caution("G39") if held or dilute else stop("G39", "no alkali is declared to take up its acid")
+        bare = f"{gas}; no alkali is declared to take up its acid"
+        yield caution("G39", gas) if held or dilute else stop("G39", bare)
     elif pot.has(K.CHLORINE, K.PERSULFATE, K.PERACID):
-        yield caution("G39")
+        yield caution("G39", gas)
 
 
 @entered("G23")
