@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import fields, replace
 
 import pytest
@@ -13,6 +14,7 @@ from redoxlib.notation import Species
 from redoxlib.safety import Severity, Situation, review_situation
 
 from ._cases import DANGEROUS, PAIRS, SAFE, Fields
+from ._pots import ASKED
 
 ORDER = {Severity.CLEAR: 0, Severity.CAUTION: 1, Severity.UNREVIEWED: 2, Severity.STOP: 3}
 ACIDS = ("H2SO4", "HCl", "HNO3", "H3PO4", "NaHSO4", "CH3COOH", "HClO4")
@@ -128,6 +130,63 @@ class TestNamesDoNotMatter:
         situation = Situation.of(**ALL[name])
         watered = replace(situation, species=situation.species | {Species.parse("H2O")})
         assert review_situation(watered) == review_situation(situation)
+
+
+# Sodium salts as salts of another alkali metal; the metals themselves and organic matter stay.
+_SODIUM = re.compile(r"^(Na|K)(?=[A-Z0-9(\[])")
+ASKED_BY_TEXT = {f"pot {n}": fields for n, (_, fields) in enumerate(ASKED)}
+
+
+def with_cation(value: object, cation: str) -> object:
+    """The same salt of another alkali metal, where the text is an alkali salt."""
+    if isinstance(value, list):
+        return [with_cation(item, cation) for item in value]
+    # The added-up formula of the potassium triple salt can be told as that salt only.
+    return _SODIUM.sub(cation, value) if isinstance(value, str) and value != "K5H3S4O18" else value
+
+
+class TestTheCationOfASaltDoesNotMatter:
+    @pytest.mark.parametrize("cation", ["Li", "Rb", "Cs"])
+    @pytest.mark.parametrize("name", [*ALL, *ASKED_BY_TEXT])
+    def test_every_alkali_salt_gets_the_verdict_of_the_others(self, name: str, cation: str) -> None:
+        fields = ALL[name] if name in ALL else ASKED_BY_TEXT[name]
+        roles = ("species", "feed", "target", "oxidant", "acid", "base", "impurities", "quench")
+        swapped = {k: with_cation(v, cation) if k in roles else v for k, v in fields.items()}
+        before = review_situation(Situation.of(**fields))
+        after = review_situation(Situation.of(**swapped))
+        assert (after.decision, set(after.rules)) == (before.decision, set(before.rules)), str(after)
+
+
+class TestEveryPotGetsAVerdict:
+    """Whatever meets whatever: the gate answers, and what it has no review for is not waved through."""
+
+    SPECIES = sorted(
+        {
+            text
+            for fields in (*ALL.values(), *ASKED_BY_TEXT.values())
+            for role in ("species", "feed", "oxidant", "acid", "impurities")
+            for text in ([fields[role]] if isinstance(fields.get(role), str) else fields.get(role) or [])
+        }
+    )
+
+    @given(
+        st.sampled_from(SPECIES),
+        st.sampled_from(SPECIES),
+        st.lists(st.sampled_from(SPECIES), max_size=2),
+        st.one_of(st.none(), st.floats(-1, 15)),
+    )
+    def test_any_four_species_at_any_ph(
+        self, feed: str, oxidant: str, others: list[str], ph: float | None
+    ) -> None:
+        verdict = review_situation(Situation.of(feed=feed, oxidant=oxidant, species=others, ph=ph))
+        assert verdict.decision in ORDER
+        assert all(reason.text and reason.source and reason.safer for reason in verdict.reasons)
+
+    @given(st.sampled_from(SPECIES), st.sampled_from(SPECIES), st.floats(-1, 15), st.sampled_from(SPECIES))
+    def test_an_inert_salt_changes_nothing(self, feed: str, oxidant: str, ph: float, other: str) -> None:
+        pot = Situation.of(feed=feed, oxidant=oxidant, species=other, ph=ph)
+        salted = Situation.of(feed=feed, oxidant=oxidant, species=[other, "K2SO4"], ph=ph)
+        assert review_situation(salted) == review_situation(pot)
 
 
 # rule -> what has to leave the pot for the rule to fall silent
