@@ -237,7 +237,8 @@ def haloform(pot: Pot) -> Iterator[Hit]:
     if not pot.active_chlorine or not pot.anywhere & {K.ALCOHOL, K.KETONE, K.HALOFORM}:
         return
     rule = "G36" if pot.anywhere & {K.HALOFORM} else "G66"
-    alkaline = pot.ph > 7 if pot.ph is not None else not pot.any_acid_species
+    # Hypochlorite brings its own alkali: a pot that no acid holds below pH 7 counts as alkaline.
+    alkaline = pot.ph >= 7 if pot.ph is not None else not pot.any_acid_species
     benzylic = pot.has(K.BENZYL_ALCOHOL) and not pot.has(K.HALOFORM, K.CYCLOHEXANOL, K.UNLISTED_ORGANIC)
     quenched = bool(pot.quench & {K.ALCOHOL, K.KETONE})
     if (alkaline and not benzylic) or quenched:

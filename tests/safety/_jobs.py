@@ -715,6 +715,8 @@ SINGLE: tuple[tuple[str, str, Fields, str], ...] = (
 GENERATOR = "water works chlorine dioxide generator, dilute"
 WATER: Fields = {"purpose": "remove", "medium": 7, "potable": True, "oxidants": ["ClO2"]}
 SAID: tuple[tuple[str, str, Fields, str], ...] = (
+    (STOP, "propan-2-ol -> acetone", {"oxidants": ["NaOCl"], "medium": 7}, "chloroform"),
+    (RUN, "propan-2-ol -> acetone", {"oxidants": ["NaOCl"], "medium": 6, "acid": ACETIC}, "chloroform"),
     (STOP, "Mn^2+ -> MnO2", {**WATER, "context": "dose of 18 mg/L"}, "chlorite"),
     (
         STOP,
