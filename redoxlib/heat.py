@@ -161,8 +161,8 @@ def _interpolate(points: list[tuple[float, float, float]], ratio: float) -> floa
     return None
 
 
-def exotherm(route: Route, *, tables: Tables | None = None) -> Exotherm:
-    """Heat figures of a route on its declared charge.
+def exotherm(route: Route, *, tables: Tables | None = None, capacity: Quantity | None = None) -> Exotherm:
+    """Heat figures of a route on its declared charge; *capacity* [J/K] where it is known better.
 
     The accumulation is taken as 1: all reagents together, the worst that dosing can come to.
     """
@@ -179,7 +179,7 @@ def exotherm(route: Route, *, tables: Tables | None = None) -> Exotherm:
             route.dH, per_kg, rise, mtsr, boiling, "unknown", (1, 2, 3, 4, 5), heat.what, 1.0, dilution
         )
     kilograms = route.pot_grams / 1000
-    capacity = pot_heat_capacity(route)
+    capacity = capacity or pot_heat_capacity(route)
     per_kg = Quantity(
         heat.value / kilograms, "kJ/kg", (heat.uncertainty or 0.0) / kilograms, heat.sources, "published"
     )

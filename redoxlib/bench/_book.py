@@ -5,7 +5,8 @@ May import: quantity, notation and below.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from redoxlib.quantity import Quantity, Unknown
 
@@ -14,7 +15,10 @@ __all__ = ["Book", "Entry", "Step", "Stream"]
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One number of a plan: value, formula in words, the keys it was made from, and sources."""
+    """One number of a plan: value, formula in words, the keys it was made from, and sources.
+
+    ``spread`` names what its uncertainty comes from, with the share of the variance, largest first.
+    """
 
     key: str
     value: Quantity | Unknown
@@ -22,6 +26,7 @@ class Entry:
     formula: str
     inputs: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
+    spread: tuple[tuple[str, float], ...] = ()
 
     def __str__(self) -> str:
         return f"{self.what}: {self.value}"
@@ -60,10 +65,15 @@ class Stream:
 
 
 class Book:
-    """Collects the entries of one plan in order."""
+    """Collects the entries of one plan in order.
 
-    def __init__(self) -> None:
+    ``shifts`` moves entries away from their value as they are written, so that what is computed from them
+    afterwards moves along: that is how uncertainty is carried.
+    """
+
+    def __init__(self, shifts: Mapping[str, float] | None = None) -> None:
         self.entries: dict[str, Entry] = {}
+        self.shifts = shifts or {}
 
     def put(
         self,
@@ -78,6 +88,8 @@ class Book:
         """Write one number down; a plain float gets its unit here."""
         if isinstance(value, (int, float)):
             value = Quantity(float(value), unit, None, sources)
+        if key in self.shifts and isinstance(value, Quantity):
+            value = replace(value, value=value.value + self.shifts[key])
         known = sources or (value.sources if isinstance(value, Quantity) else ())
         self.entries[key] = Entry(key, value, what, formula, inputs, tuple(dict.fromkeys(known)))
 
@@ -85,6 +97,11 @@ class Book:
         """The value under a key; None where it is missing or unknown."""
         entry = self.entries.get(key)
         return entry.value.value if entry is not None and isinstance(entry.value, Quantity) else None
+
+    def value(self, key: str) -> Quantity | Unknown:
+        """What stands under a key, number or gap."""
+        entry = self.entries.get(key)
+        return entry.value if entry is not None else Unknown(key, ("plan",))
 
     def unknown(self, *keys: str) -> Unknown | None:
         """The first of several entries that is unknown, so that what depends on it can say why."""

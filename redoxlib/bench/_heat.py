@@ -7,6 +7,7 @@ Thermal Safety of Chemical Processes (2008), chapter 3.  May import: routes, hea
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 
 from redoxlib import heat
 from redoxlib.bench._book import Book
@@ -80,12 +81,13 @@ def possible_classes(mtsr_c: float, mtt_c: float) -> tuple[int, ...]:
     return (1, 2, 5) if mtsr_c < mtt_c else (3, 4, 5)
 
 
-def write_heat(book: Book, route: Route, tables: Tables, dosing: Quantity | None) -> Simulation | None:
+def write_heat(
+    book: Book, route: Route, tables: Tables, dosing: Quantity | None, *, stop: bool = True
+) -> Simulation | None:
     """Heat of the reaction, its rise, dosing, accumulation and simulation."""
     what = f"reaction enthalpy per mol {route.product.species}"
     formula = "sum of enthalpies of formation, products minus reactants of the net ionic equation"
     book.put("heat.reaction.per_mol", route.dH, "kJ/mol", what, formula)
-    figures = heat.exotherm(route, tables=tables)
     batch = heat.batch_heat(route)
     keys = ("heat.reaction.per_mol", "yield.mol")
     what = "heat of the batch (negative: given off)"
@@ -93,19 +95,21 @@ def write_heat(book: Book, route: Route, tables: Tables, dosing: Quantity | None
     formula = "water x 4.18 J/(g K) + the rest x 1.0 J/(g K), the latter an estimate"
     capacity = heat.pot_heat_capacity(route)
     book.put("pot.heat_capacity", capacity, "J/K", "heat capacity of the pot", formula, ("pot.g",))
+    held = book.value("pot.heat_capacity")
+    figures = heat.exotherm(route, tables=tables, capacity=held if isinstance(held, Quantity) else None)
     keys = ("heat.reaction.kJ", "pot.heat_capacity")
     what = "adiabatic rise, reaction alone, all at once"
     book.put("heat.rise.K", figures.rise, "K", what, "heat / heat capacity", keys)
     what = "highest temperature if cooling fails, all reagents together"
     book.put("heat.mtsr.C", figures.mtsr, "C", what, "pot temperature + adiabatic rise", ("heat.rise.K",))
     book.put("heat.boiling.C", figures.boiling, "C", "boiling point of the real mixture", "see source")
-    _classes(book, figures.mtsr, figures.boiling)
+    _classes(book, figures.mtsr, book.value("heat.boiling.C"))
     what = "diluting the acid into the pot water, beside the reaction heat"
     formula = "n [Q(r) - Q(r0)], integral heats of solution"
     keys = ("charge.acid.mol", "charge.water.g")
     book.put("heat.acid_dilution.kJ", figures.acid_dilution_kj, "kJ", what, formula, keys)
     _decomposition(book, route, tables)
-    return _dosing(book, route, tables, batch, dosing)
+    return _dosing(book, route, tables, batch, dosing, stop)
 
 
 def _classes(book: Book, mtsr: Quantity | Unknown, mtt: Quantity | Unknown) -> None:
@@ -144,8 +148,15 @@ def _decomposition(book: Book, route: Route, tables: Tables) -> None:
     book.put("heat.decomposition.O2.L", litres, "L", what, f"excess / 2 x {GAS_LITRES} L/mol", keys)
 
 
-def pot_of(route: Route, tables: Tables, *, dose_c: float | None = None) -> Pot:
-    """The route as a simulation sees it.
+def pot_of(
+    route: Route,
+    tables: Tables,
+    *,
+    dose_c: float | None = None,
+    capacity: float | None = None,
+    boils_c: float | None = None,
+) -> Pot:
+    """The route as a simulation sees it; heat capacity [J/K] and boiling point [C] where known better.
 
     Raises
     ------
@@ -156,7 +167,7 @@ def pot_of(route: Route, tables: Tables, *, dose_c: float | None = None) -> Pot:
     batch = heat.batch_heat(route)
     if charge is None or isinstance(batch, Unknown):
         raise DomainError("nothing to simulate: the heat is unknown or no oxidant is dosed")
-    whole = heat.pot_heat_capacity(route).value
+    whole = capacity or heat.pot_heat_capacity(route).value
     dosed = 0.0
     if charge.gas_litres is None:
         own = grams_of_water(charge)
@@ -164,7 +175,9 @@ def pot_of(route: Route, tables: Tables, *, dose_c: float | None = None) -> Pot:
         dosed = min(dosed, 0.9 * whole)
     start = route.job.temperature_k - 273.15
     grams = charge.grams if charge.gas_litres is None else 0.0
-    boiling = heat.boiling_point(route, tables)
+    if boils_c is None:
+        boiling = heat.boiling_point(route, tables)
+        boils_c = boiling.value if isinstance(boiling, Quantity) else 100.0
     pot = Pot(
         oxidant_mol=charge.mol,
         needed_mol=charge.needed_mol * extent_of(route),
@@ -177,7 +190,7 @@ def pot_of(route: Route, tables: Tables, *, dose_c: float | None = None) -> Pot:
         dose_litres=grams / 1000,
         start_c=start,
         dose_c=start if dose_c is None else dose_c,
-        boils_c=boiling.value if isinstance(boiling, Quantity) else 100.0,
+        boils_c=boils_c,
         water_g=max(route.water_grams, 1.0),
         terms=rate_terms(route, tables),
         active=oxidant_of(route).per_compound,
@@ -207,7 +220,12 @@ def _with_vapour(pot: Pot, route: Route, tables: Tables) -> Pot:
 
 
 def _dosing(
-    book: Book, route: Route, tables: Tables, batch: Quantity | Unknown, dosing: Quantity | None
+    book: Book,
+    route: Route,
+    tables: Tables,
+    batch: Quantity | Unknown,
+    dosing: Quantity | None,
+    stop: bool,
 ) -> Simulation | None:
     cooling = route.job.cooling
     watts = float(cooling.to("W").value) if cooling is not None else 0.0
@@ -223,7 +241,8 @@ def _dosing(
             formula = f"{limit:.4g} min, the longest dosing counted on (or the job's time), / shortest dosing"
             keys, sources = ("dose.shortest.min",), ("house",)
             book.put("dose.largest_scale", limit / minutes, "1", what, formula, keys, sources)
-        _stop_above_cooling(book, route)  # before time is spent on simulating what cannot be done
+        if stop:
+            _stop_above_cooling(book, route)  # before time is spent on simulating what cannot be done
     if dosing is not None:
         value = float(dosing.to("min").value)
         book.put("dose.min", value, "min", "dosing time declared", "declared")
@@ -263,12 +282,24 @@ def _acid_drip(book: Book, watts: float) -> None:
         book.put("dose.acid.shortest.min", minutes, "min", what, "heat of dilution / cooling power", keys)
 
 
+@lru_cache(maxsize=64)
+def _run(pot: Pot, minutes: float, watts: float) -> Simulation:
+    """One simulation; the same pot is asked for many times while uncertainty is carried."""
+    return simulate(pot, minutes, watts=watts)
+
+
+@lru_cache(maxsize=64)
+def _fastest(pot: Pot, watts: float) -> float | None:
+    return fastest_dosing(pot, watts=watts)
+
+
 def _simulated(book: Book, route: Route, tables: Tables, minutes: float, watts: float) -> Simulation | None:
     try:
-        pot = pot_of(route, tables)
+        capacity, boils = book.number("pot.heat_capacity"), book.number("heat.boiling.C")
+        pot = pot_of(route, tables, capacity=capacity, boils_c=boils)
         if pot.heat_kj <= 0 or pot.needed_mol <= 0:
             return None
-        run = simulate(pot, minutes, watts=watts)
+        run = _run(pot, minutes, watts)
     except DomainError:
         return None
     pace = run.assumed
@@ -292,14 +323,14 @@ def _simulated(book: Book, route: Route, tables: Tables, minutes: float, watts: 
     whole = pot.capacity + pot.dose_capacity
     book.put("sim.stirring_lost.K_per_min", rate / whole, "K/min", what, formula, keys)
     if watts:
-        lost = simulate(pot, minutes, watts=0.0)
+        lost = _run(pot, minutes, 0.0)
         what = "highest temperature if cooling is lost from the start and dosing goes on"
         book.put("sim.cooling_lost.C", lost.peak_c, "C", what, "the same simulation without cooling", keys)
         what = "product and water boiled off by then"
         book.put(
             "sim.cooling_lost.vapour.g", lost.vapour_g[-1], "g", what, "latent heat / heat to vaporise", keys
         )
-        quick = fastest_dosing(pot, watts=watts)
+        quick = _fastest(pot, watts)
         value: float | Unknown
         value = quick if quick is not None else Unknown("dosing that governs this reaction", ("simulation",))
         what = "fastest safe dosing: within 5 K of the set point, and below boiling if cooling fails"

@@ -9,6 +9,7 @@ May import: data, notation, quantity, errors.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache, lru_cache
 from math import exp, log
 
 from redoxlib.data import LiquidRow, Tables, shipped
@@ -58,11 +59,21 @@ class CoDistillation:
 
 def liquid_fact(species: Species, name: str, tables: Tables | None = None) -> LiquidRow | None:
     """Return the row of one property of a substance, whatever phase it is tabulated in; None without one."""
-    wanted = species.with_phase(Phase.UNSTATED)
-    for row in (tables or shipped()).liquids:
-        if row.property == name and Species.parse(row.species).with_phase(Phase.UNSTATED) == wanted:
-            return row
-    return None
+    return _index(tables or shipped()).get((species.with_phase(Phase.UNSTATED), name))
+
+
+@lru_cache(maxsize=8)
+def _index(tables: Tables) -> dict[tuple[Species, str], LiquidRow]:
+    """The first row of each property, so that one's own rows come before the shipped ones."""
+    found: dict[tuple[Species, str], LiquidRow] = {}
+    for row in tables.liquids:
+        found.setdefault((_bare(row.species), row.property), row)
+    return found
+
+
+@cache
+def _bare(text: str) -> Species:
+    return Species.parse(text).with_phase(Phase.UNSTATED)
 
 
 def vapour_pressure(species: Species, celsius: float, tables: Tables | None = None) -> Quantity:
