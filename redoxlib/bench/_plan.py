@@ -15,6 +15,7 @@ from redoxlib._situation import situation
 from redoxlib.bench import _charge, _gas, _heat, _isolate, _keep, _quench, _room, _waste
 from redoxlib.bench._book import Book, Entry, Step, Stream
 from redoxlib.bench._simulate import Simulation
+from redoxlib.bench._spread import with_spread
 from redoxlib.data import Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, RedoxlibError, UnsafeRouteError
 from redoxlib.quantity import Quantity
@@ -85,6 +86,10 @@ class BenchPlan:
         for name in entry.inputs:
             shown = self.entries.get(name)
             lines.append(f"    {name} = {shown.value}" if shown is not None else f"    {name}")
+        for name, share in entry.spread:
+            lines.append(f"  uncertainty: {100 * share:.0f} % of the variance from {name}")
+        if isinstance(entry.value, Quantity) and entry.value.basis:
+            lines.append(f"  basis of the uncertainty: {entry.value.basis}")
         known = shipped().sources
         for source in entry.sources:
             row = known.get(source)
@@ -160,21 +165,56 @@ def plan(
 
 
 def replanned(route: Route, verdict: Any, tables: Tables) -> BenchPlan:
-    """Plan a route that has just been judged again, at default conditions."""
-    return _written(route, verdict, (None, None), tables)
+    """Plan a route that has just been judged again, at default conditions and without uncertainties."""
+    return _written(route, verdict, (None, None), tables, sure=False)
 
 
 def _written(
-    route: Route, verdict: Any, conditions: tuple[Quantity | None, Quantity | None], tables: Tables
+    route: Route,
+    verdict: Any,
+    conditions: tuple[Quantity | None, Quantity | None],
+    tables: Tables,
+    *,
+    sure: bool = True,
 ) -> BenchPlan:
-    dosing, hood = conditions
     book = Book()
+    made = _fill(book, route, tables, conditions)
+    _stop_outside_window(book, route)
+    entries: Mapping[str, Entry] = book.entries
+    if sure:
+
+        def again(moved: Route, rows: Tables, shifts: Mapping[str, float]) -> Book:
+            shifted = Book(shifts)
+            _fill(shifted, moved, rows, conditions, stop=False)
+            return shifted
+
+        entries = with_spread(entries, route, tables, again)
+    return BenchPlan(
+        route,
+        verdict,
+        entries,
+        _charge.order(route),
+        warnings=(*(reason.text for reason in verdict.reasons), *_too_fast(book), *_too_large(route)),
+        shelf=_waste.shelf_life(route),
+        **made,
+    )
+
+
+def _fill(
+    book: Book,
+    route: Route,
+    tables: Tables,
+    conditions: tuple[Quantity | None, Quantity | None],
+    *,
+    stop: bool = True,
+) -> dict[str, Any]:
+    """Write every number into the book, in an order in which each finds what it is made from."""
+    dosing, hood = conditions
     _charge.write_charge(book, route)
     _charge.write_product(book, route)
     assays = _charge.write_assay(book, route)
     before = _room.write_standby(book, route, tables)
-    run = _heat.write_heat(book, route, tables, dosing)
-    _stop_outside_window(book, route)
+    run = _heat.write_heat(book, route, tables, dosing, stop=stop)
     before += _room.write_room(book, route, tables, hood)
     _gas.write_gas(book, route, tables)
     isolation = _isolate.write_isolation(book, route, tables)
@@ -182,21 +222,15 @@ def _written(
     quench_steps = _quench.write_quench(book, route, tables)
     _heat.write_side_by_side(book, route)
     streams = _waste.waste_streams(book, route, tables)
-    return BenchPlan(
-        route,
-        verdict,
-        book.entries,
-        _charge.order(route),
-        quench_steps,
-        (*(reason.text for reason in verdict.reasons), *_too_fast(book), *_too_large(route)),
-        before,
-        assays,
-        isolation,
-        keeping,
-        _waste.shelf_life(route),
-        streams,
-        run,
-    )
+    return {
+        "quench_steps": quench_steps,
+        "before": before,
+        "assays": assays,
+        "isolation": isolation,
+        "keeping": keeping,
+        "streams": streams,
+        "simulation": run,
+    }
 
 
 _BENCH_GRAMS = 5000.0

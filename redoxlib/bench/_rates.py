@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from math import exp, log
 
 from redoxlib.bench._liquor import HYDROXIDE, PROTON
-from redoxlib.data import Tables
+from redoxlib.data import RateRow, Tables
 from redoxlib.routes import Route, bare, parsed
 
-__all__ = ["FAST_S", "RateTerm", "accumulation_bound", "rate_terms"]
+__all__ = ["FAST_S", "RateTerm", "accumulation_bound", "rate_rows", "rate_terms"]
 
 FAST_S = 600.0
 """Half-life below which a reaction is called fast, s; what a verdict "fast" without a rate promises."""
@@ -38,16 +38,9 @@ def rate_terms(route: Route, tables: Tables) -> tuple[RateTerm, ...]:
 
     The constants are those of 25 C, or of the temperature in their row; none is shifted.
     """
-    part = route.parts[0]
-    feed = bare(part.conversion.feed)
-    actives = {bare(s) for _, s in part.half_reactions[1].reactants if s.elements}
+    feed = bare(route.parts[0].conversion.feed)
     found: list[RateTerm] = []
-    for row in tables.rates:
-        low, high = row.ph_min, row.ph_max
-        if (low is not None and route.job.ph < low) or (high is not None and route.job.ph > high):
-            continue
-        if parsed(row.oxidant_species) not in actives or parsed(row.reductant_species) != feed:
-            continue
+    for row in rate_rows(route, tables):
         term = _term(row.rate_law, row.value, row.unit, parsed(row.oxidant_species), feed, route.job.ph)
         if term is not None:
             k, m, n = term
@@ -59,6 +52,21 @@ def rate_terms(route: Route, tables: Tables) -> tuple[RateTerm, ...]:
         if terms:
             return terms
     return ()
+
+
+def rate_rows(route: Route, tables: Tables) -> tuple[RateRow, ...]:
+    """Rows of rates.csv for the first conversion of a route at its pH."""
+    part = route.parts[0]
+    feed = bare(part.conversion.feed)
+    actives = {bare(s) for _, s in part.half_reactions[1].reactants if s.elements}
+    return tuple(
+        row
+        for row in tables.rates
+        if (row.ph_min is None or route.job.ph >= row.ph_min)
+        and (row.ph_max is None or route.job.ph <= row.ph_max)
+        and parsed(row.oxidant_species) in actives
+        and parsed(row.reductant_species) == feed
+    )
 
 
 def _term(

@@ -13,21 +13,25 @@ from functools import cache, lru_cache
 from math import exp, log
 
 from redoxlib.data import LiquidRow, Tables, shipped
-from redoxlib.errors import DomainError, MissingDataError
+from redoxlib.errors import DomainError, MissingDataError, RedoxlibError
 from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity, Unknown
 
 __all__ = [
     "ATMOSPHERE",
+    "CURVE",
     "WATER",
     "CoDistillation",
     "co_distillation",
+    "curve_spread",
     "liquid_fact",
     "melting_point",
     "vapour_pressure",
 ]
 
 ATMOSPHERE = 101.325  # kPa, definition
+CURVE = "vapour_pressure_factor"
+"""Property by which a row corrects a whole vapour pressure curve, as a factor."""
 WATER = Species.parse("H2O(l)")
 _ZERO_C = 273.15
 
@@ -106,6 +110,24 @@ def vapour_pressure(species: Species, celsius: float, tables: Tables | None = No
     boiling = liquid_fact(species, "boiling_point", tables)
     if kelvin <= 0 or (boiling is not None and celsius > boiling.value + 20.0):
         raise DomainError(f"no vapour pressure of {species} at {celsius:g} C: outside its range as a liquid")
+    found = _curve(species, kelvin, boiling, tables)
+    factor = liquid_fact(species, CURVE, tables)
+    return found if factor is None else found * factor.value
+
+
+def curve_spread(species: Species, tables: Tables | None = None) -> Quantity | None:
+    """Relative uncertainty of the vapour pressure curve of a liquid [1]; None where there is none."""
+    boiling = liquid_fact(species, "boiling_point", tables)
+    if boiling is None:
+        return None
+    try:
+        there = vapour_pressure(species, min(boiling.value, 40.0), tables)
+    except RedoxlibError:
+        return None
+    return Quantity((there.uncertainty or 0.0) / there.value, "1", None, there.sources, there.basis)
+
+
+def _curve(species: Species, kelvin: float, boiling: LiquidRow | None, tables: Tables | None) -> Quantity:
     fitted = _fitted(species, kelvin, tables)
     if fitted is not None:
         return fitted
