@@ -95,13 +95,30 @@ def boiling_point(route: Route, tables: Tables | None = None) -> Quantity | Unkn
     return best
 
 
+_TO_INFINITY = "heat_of_dilution_infinite"
+_HEATS = frozenset({"integral_heat_of_solution", _TO_INFINITY})
+_FAR = 1e6
+"""Moles of water per mole of acid that stand for infinite dilution."""
+
+
 def acid_dilution(
     charge: Charge | None, water_grams: float, tables: Tables | None = None
 ) -> Quantity | Unknown:
     """Heat of diluting the acid of the charge into the pot water, kJ (negative: given off).
 
-    Q = n [Q(r) - Q(r0)] with integral heats of solution of one family; interpolated in 1/(r + 1), never
-    beyond the first and last tabulated ratio.
+    Q = n [Q(r) - Q(r0)] with integral heats of solution of one family, or n [D(r0) - D(r)] with heats of
+    dilution to infinity; interpolated in 1/(r + 1), never beyond the first and last tabulated ratio.
+
+    Parameters
+    ----------
+    charge : Charge or None
+        The bottle and how much of it; no charge, no heat.
+    water_grams : float
+        Water it goes into [g].
+
+    Returns
+    -------
+    Quantity [kJ] or Unknown where the table does not reach.
     """
     if charge is None:
         return Quantity(0.0, "kJ", 0.0, (), "definition")
@@ -112,20 +129,29 @@ def acid_dilution(
         for name, group in tables.solutions.items()
         if _is(name, solute)
         for r in group
-        if "heat_of_solution" in r.quantity and r.moles_water is not None
+        if r.quantity in _HEATS and r.moles_water is not None
     ]
     families: dict[str, list[tuple[float, float, float]]] = {}
+    ends: set[str] = set()
     for r in rows:
+        # What is still to come up to infinite dilution, and what has come, differ by a constant.
+        sign = -1.0 if r.quantity == _TO_INFINITY else 1.0
         families.setdefault(r.family or r.source, []).append(
-            (float(r.moles_water or 0.0), r.value, r.uncertainty or 0.0)
+            (float(r.moles_water or 0.0), sign * r.value, r.uncertainty or 0.0)
         )
+        if r.quantity == _TO_INFINITY:
+            ends.add(r.family or r.source)
     if not families:
         return Unknown(f"heat of dilution of {solute}", ("solutions.csv",))
     name, points = max(families.items(), key=lambda item: len(item[1]))
+    if name in ends:
+        points.append((_FAR, 0.0, 0.0))
     points.sort()
     own_water = (charge.grams - charge.pure_grams) / 18.015 / charge.mol
     full_water = own_water + water_grams / 18.015 / charge.mol
     start, end = _interpolate(points, own_water), _interpolate(points, full_water)
+    if name in ends and own_water < points[0][0]:
+        start = None  # stronger than the table begins: nothing known to be proportional there
     if start is None or end is None:
         return Unknown(
             f"heat of diluting {solute} from {own_water:.2f} to {full_water:.1f} mol water per mol "

@@ -139,7 +139,9 @@ def write_assay(book: Book, route: Route) -> tuple[Step, ...]:
     )
     molarity = charge.bottle.molarity
     if isinstance(molarity, Quantity):
-        aliquot = 1000 * moles / molarity.to("mol/L").value
+        ml = 1000 * moles / molarity.to("mol/L").value
+        by = (molarity.uncertainty or 0.0) / molarity.value
+        aliquot = Quantity(ml, "mL", ml * by, molarity.sources, molarity.basis)
         what = "of the bottle in the aliquot titrated (dilute a larger sample to take so little)"
         inputs = ("assay.oxidant.mol",)
         book.put("assay.oxidant.mL", aliquot, "mL", what, "mol / label strength", inputs, molarity.sources)
@@ -147,7 +149,12 @@ def write_assay(book: Book, route: Route) -> tuple[Step, ...]:
         per_mol = charge.bottle.grams_per_active_mol
         inputs = ("assay.oxidant.mol",)
         what = "of the bottle to weigh for one titration"
-        book.put("assay.oxidant.g", moles * per_mol, "g", what, "mol x grams per mol", inputs)
+        share = charge.bottle.mass_fraction
+        grams = Quantity(moles * per_mol, "g", None, charge.bottle.sources)
+        if isinstance(share, Quantity) and share.uncertainty:
+            by = share.uncertainty / share.value
+            grams = Quantity(grams.value, "g", grams.value * by, share.sources, share.basis)
+        book.put("assay.oxidant.g", grams, "g", what, "mol x grams per mol", inputs)
     reason = "a bottle older than its assay holds less than its label, and then too little is charged"
     return (
         Step(f"Titrate {charge.label} with {strength:g} mol/L {name}: {unit.reaction}.", reason),

@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from redoxlib import heat
 from redoxlib.bench._book import Book
+from redoxlib.bench._dissolve import write_dissolving
 from redoxlib.bench._liquor import extent_of, grams_of_water, oxidant_of, reaction_heat
 from redoxlib.bench._quench import scaled
 from redoxlib.bench._rates import FAST_S, accumulation_bound, rate_terms
@@ -108,8 +109,25 @@ def write_heat(
     formula = "n [Q(r) - Q(r0)], integral heats of solution"
     keys = ("charge.acid.mol", "charge.water.g")
     book.put("heat.acid_dilution.kJ", figures.acid_dilution_kj, "kJ", what, formula, keys)
+    write_dissolving(book, route, tables)
+    _dosed(book)
     _decomposition(book, route, tables)
     return _dosing(book, route, tables, batch, dosing, stop)
+
+
+def _dosed(book: Book) -> None:
+    """What the dosing of the oxidant brings in all: reaction, and its own dissolving or diluting."""
+    keys = ("heat.reaction.kJ", "heat.dissolving.oxidant.kJ")
+    reaction, own = book.number(keys[0]), book.number(keys[1])
+    if reaction is None or own is None:
+        return
+    what = "reaction and dissolving of the oxidant together"
+    what += (
+        ", what a calorimeter would see; cooling and dosing are sized on the reaction alone"
+        if own > 0
+        else ""
+    )
+    book.put("heat.dosed.kJ", reaction + own, "kJ", what, "reaction + dissolving the oxidant", keys)
 
 
 def _classes(book: Book, mtsr: Quantity | Unknown, mtt: Quantity | Unknown) -> None:
@@ -230,10 +248,13 @@ def _dosing(
     cooling = route.job.cooling
     watts = float(cooling.to("W").value) if cooling is not None else 0.0
     if watts and isinstance(batch, Quantity):
-        minutes = max(0.0, -batch.value) * 1000 / watts / 60
+        # A solid that cools as it dissolves is not counted on; one that heats is added.
+        own = min(0.0, book.number("heat.dissolving.oxidant.kJ") or 0.0)
+        minutes = max(0.0, -batch.value - own) * 1000 / watts / 60
         what = "shortest dosing the declared cooling can carry"
-        formula = "heat of the batch / cooling power"
-        book.put("dose.shortest.min", minutes, "min", what, formula, ("heat.reaction.kJ",))
+        formula = "heat of the batch (and of dissolving the oxidant, where that heats) / cooling power"
+        keys = ("heat.reaction.kJ", *(("heat.dissolving.oxidant.kJ",) if own else ()))
+        book.put("dose.shortest.min", minutes, "min", what, formula, keys)
         _acid_drip(book, watts)
         limit = min(_LONGEST_MIN, route.job.time_s / 60)
         if minutes > 0:
@@ -367,6 +388,9 @@ def _accumulation(
 _STEPS = (
     ("reaction", "heat.reaction.kJ", "the reaction"),
     ("acid_dilution", "heat.acid_dilution.kJ", "diluting the acid"),
+    ("dissolving.feed", "heat.dissolving.feed.kJ", "dissolving the feed"),
+    ("dissolving.oxidant", "heat.dissolving.oxidant.kJ", "dissolving or diluting the oxidant"),
+    ("dissolving.base", "heat.dissolving.base.kJ", "dissolving or diluting the base"),
     ("decomposition", "heat.decomposition.kJ", "the excess oxidant falling apart"),
     ("quench", "quench.heat.kJ", "destroying the excess oxidant"),
     ("quench_halogen", "quench.heat.halogen.kJ", "destroying the dissolved halogen"),

@@ -273,7 +273,9 @@ def _dry(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     layer = _ENTRAINED * ml if isinstance(ml, float) else 0.0
     what = "water that clings to it after the funnel"
     formula = f"{_ENTRAINED:g} mL per mL of product, an estimate: weigh or read it"
-    book.put("dry.water.layer.g", layer, "g", what, formula, ("yield.mL",), ("practice",))
+    guess = Quantity(layer, "g", layer, ("practice",), "estimate")  # half of it or twice as much
+    book.put("dry.water.layer.g", guess, "g", what, formula, ("yield.mL",), ("practice",))
+    layer = book.number("dry.water.layer.g") or 0.0
     keys = ("dry.water.dissolved.g", "dry.water.layer.g")
     total = inside + layer if isinstance(inside, float) else layer
     known = (

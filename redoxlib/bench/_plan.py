@@ -14,6 +14,7 @@ from redoxlib._display import html_of
 from redoxlib._situation import situation
 from redoxlib.bench import _charge, _gas, _heat, _isolate, _keep, _quench, _room, _waste
 from redoxlib.bench._book import Book, Entry, Step, Stream
+from redoxlib.bench._ph import at_declared_ph, write_ph
 from redoxlib.bench._simulate import Simulation
 from redoxlib.bench._spread import with_spread
 from redoxlib.data import Tables, shipped
@@ -178,7 +179,9 @@ def _written(
     sure: bool = True,
 ) -> BenchPlan:
     book = Book()
+    before, route = route, at_declared_ph(route, tables)
     made = _fill(book, route, tables, conditions)
+    write_ph(book, route, tables, before)
     _stop_outside_window(book, route)
     entries: Mapping[str, Entry] = book.entries
     if sure:
@@ -186,6 +189,7 @@ def _written(
         def again(moved: Route, rows: Tables, shifts: Mapping[str, float]) -> Book:
             shifted = Book(shifts)
             _fill(shifted, moved, rows, conditions, stop=False)
+            write_ph(shifted, moved, rows, moved if before is route else before)
             return shifted
 
         entries = with_spread(entries, route, tables, again)

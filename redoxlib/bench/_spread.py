@@ -59,7 +59,6 @@ _USED = frozenset(
         "melting_point",
         "expansion",
         "cp",
-        "coboiling_point_with_water",
     }
 )
 _RANK = (AS_DECLARED, "definition", "published", "spread", "last-digit", "estimate")

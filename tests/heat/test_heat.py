@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from redoxlib.data import shipped
 from redoxlib.heat import acid_dilution, batch_heat, boiling_point, exotherm, pot_heat_capacity
 from redoxlib.job import Job
+from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, Unknown
-from redoxlib.routes import Route, build_route
+from redoxlib.routes import Charge, Route, build_route
 
 
 def route(text: str = "Br^- -> Br2", key: str = "H2O2", **fields: Any) -> Route:
@@ -83,10 +84,30 @@ class TestAcidDilution:
         assert value(acid_dilution(None, 1000.0)) == 0.0
 
     def test_an_acid_without_a_table_is_unknown(self) -> None:
-        acid = route(acid="hydrobromic acid 48 % w/w").charge("acid")
+        acid = route(acid="phosphoric acid 85 % w/w").charge("acid")
         if acid is None:
             pytest.fail("the route should charge the declared acid")
         assert isinstance(acid_dilution(replace(acid), 1000.0), Unknown)
+
+    def test_an_acid_stronger_than_its_table_is_unknown(self) -> None:
+        # heats of dilution of hydrochloric acid end at 20 mol/kg; nothing is known of the gas
+        acid = Species.parse("HCl")
+        charge = Charge("acid", acid, 1.0, 1.0, acid.molar_mass, None, None, "", acid.molar_mass)
+        assert isinstance(acid_dilution(charge, 1000.0), Unknown)
+
+    @pytest.mark.parametrize("formula", ["HCl", "HNO3", "HBr"])
+    def test_from_ten_mol_per_kg_to_one(self, formula: str) -> None:
+        """V. B. Parker, Thermal Properties of Aqueous Uni-univalent Electrolytes, NSRDS-NBS 2 (1965)."""
+        rows = {
+            round(55.508 / r.moles_water): r.value
+            for r in shipped().solutions[formula]
+            if r.quantity == "heat_of_dilution_infinite" and r.moles_water
+        }
+        acid = Species.parse(formula)
+        grams = acid.molar_mass + 55.508 / 10 * 18.015
+        charge = Charge("acid", acid, 1.0, 1.0, grams, None, None, "", acid.molar_mass)
+        found = value(acid_dilution(charge, (55.508 - 55.508 / 10) * 18.015))
+        assert found == pytest.approx(rows[10] - rows[1], abs=0.02)
 
 
 @given(spread=st.floats(0.1, 5.0))

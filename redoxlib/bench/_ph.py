@@ -1,0 +1,242 @@
+"""Acid or base that brings the pot to the declared pH, beyond what the equation takes.
+
+Verbs: at_declared_ph, write_ph.  At the end of the reaction the protons that are left are free or sit on the
+anion of the acid: P = h V + f (S + x) with f = h / (h + Ka) for hydrogensulfate or a weak acid, so that
+x = (h V + f S - P) / (p - f) mol of acid with p protons are missing.  Activities are taken as concentrations.
+
+A pH declared as a number is charged for, and quench, heat and waste follow from the charge.  The word "acid"
+means standard conditions, unit activity of H+: what that would take is told and not charged.
+
+May import: routes and below; the rest of this package.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import log10
+
+from redoxlib.bench._book import Book
+from redoxlib.bench._liquor import acid_left, extent_of, grams_of_water, has_second_proton, protons
+from redoxlib.bottles import Bottle, read_bottle
+from redoxlib.data import Tables
+from redoxlib.notation import Species
+from redoxlib.quantity import Quantity, Unknown
+from redoxlib.routes import DEFAULT_ACID, DEFAULT_BASE, Charge, Route, bare, ions
+
+__all__ = ["at_declared_ph", "write_ph"]
+
+_SULFATE, _HYDROXIDE = Species.parse("SO4^2-"), Species.parse("OH^-")
+_ACETIC, _ACETATE = Species.parse("CH3COOH"), Species.parse("CH3COO^-")
+_IDEAL = 0.25
+"""Relative error of taking the activity of H+ for its concentration up to 1 mol/L, an estimate."""
+
+
+def at_declared_ph(route: Route, tables: Tables) -> Route:
+    """The route with the acid or base that its pH asks for, where the pH is declared as a number."""
+    if not _is_number(route.job.medium) or route.job.purpose == "remove" or not _litres(route):
+        return route
+    acid, base = _missing(route, tables)
+    if acid is not None and acid > 0:
+        return _with(route, "acid", acid, route.job.acid or DEFAULT_ACID)
+    if base is not None and base > 0 and route.job.ph >= 7:
+        return _with(route, "base", base, route.job.base or DEFAULT_BASE)
+    return route
+
+
+def _is_number(medium: object) -> bool:
+    if isinstance(medium, str):
+        try:
+            float(medium.strip().lower().removeprefix("ph").strip())
+        except ValueError:
+            return False
+        return True
+    return isinstance(medium, (int, float))
+
+
+def _litres(route: Route) -> float:
+    own = sum(grams_of_water(c) for c in route.charges if c.role != "water")
+    return (route.water_grams + own) / 1000
+
+
+def _missing(route: Route, tables: Tables) -> tuple[float | None, float | None]:
+    """Mol of acid, and of hydroxide, that the pot lacks at the end of the reaction; None where unknown."""
+    litres, ph = _litres(route), route.job.ph
+    if ph >= 7:
+        held = route.charge("base")
+        left = 0.0
+        if held is not None:
+            per = float(sum(n for n, s in ions(held.compound) if s == _HYDROXIDE)) or 1.0
+            left = per * max(0.0, held.mol - held.needed_mol * extent_of(route))
+            return None, litres * 10.0 ** (ph - 14) / per - left / per
+        return None, litres * 10.0 ** (ph - 14)
+    charge = route.charge("acid")
+    compound = charge.compound if charge is not None else bare(_bottle(route, "acid").solute)
+    found = _weak(compound, tables)
+    if found is None:
+        return None, None
+    return _lacking(route, compound, found, ph), None
+
+
+def _lacking(route: Route, compound: Species, ka: float, ph: float) -> float:
+    h = 10.0**-ph
+    share = h / (h + ka) if ka else 0.0
+    gives = sum(protons(compound))
+    lacks = h * _litres(route) + share * _anion(route, compound) - acid_left(route).total
+    return float(lacks / (gives - share))
+
+
+def _weak(acid: Species, tables: Tables) -> float | None:
+    """Ka of the proton that stays bound: of hydrogensulfate, of acetic acid; 0 for a strong acid."""
+    name = ""
+    if has_second_proton(acid):
+        name = "acid_HSO4-"
+    elif bare(acid) == _ACETIC:
+        name = "acid_CH3COOH"
+    elif str(bare(acid)) in ("HCl", "HNO3", "HBr", "HClO4", "HI"):
+        return 0.0
+    row = next((r for r in tables.equilibria.get(name, ()) if r.quantity == "pKa"), None)
+    return None if row is None else float(10.0**-row.value)
+
+
+def _anion(route: Route, acid: Species) -> float:
+    """Mol of the acid's anion in the pot at the end, with a proton or without, the reaction's salts too."""
+    wanted = _ACETATE if bare(acid) == _ACETIC else _SULFATE
+    if wanted is _SULFATE and not has_second_proton(acid):
+        return 0.0
+    charge = route.charge("acid")
+    total = 0.0 if charge is None else charge.mol
+    for part in route.parts:
+        fed = sum(float(n) for n, s in part.full.reactants if bare(s) == bare(part.feed_compound)) or 1.0
+        line = next((c for c in route.charges if bare(c.compound) == bare(part.feed_compound)), None)
+        scale = (line.needed_mol if line is not None else part.feed_mol) * extent_of(route) / fed
+        for n, s in part.full.products:
+            total += scale * float(n) * _held(s, wanted)
+        for n, s in part.full.reactants:
+            if bare(s) == bare(acid):
+                total -= scale * float(n)
+    return max(0.0, total)
+
+
+def _held(compound: Species, ion: Species) -> float:
+    """How many of an ion one formula brings; its acid counts as one."""
+    if ion == _ACETATE and bare(compound) == _ACETIC:
+        return 1.0
+    return float(sum(n for n, s in ions(compound) if bare(s) == ion))
+
+
+def _bottle(route: Route, role: str) -> Bottle:
+    job = route.job
+    return read_bottle((job.acid or DEFAULT_ACID) if role == "acid" else (job.base or DEFAULT_BASE))
+
+
+def _with(route: Route, role: str, extra: float, label: str) -> Route:
+    """The charge sheet with so much more acid or base; the equation's own need stays what it was."""
+    held = route.charge(role)
+    note = f"beyond the equation: to pH {route.job.ph:g}"
+    if held is not None:
+        factor = (held.mol + extra) / held.mol
+        more = replace(
+            held,
+            mol=held.mol * factor,
+            grams=held.grams * factor,
+            ml=held.ml * factor if isinstance(held.ml, float) else held.ml,
+            pure_grams=held.pure_grams * factor,
+            note=f"needed, excess and {extra:.3g} mol {note}",
+        )
+        charges = tuple(more if c is held else c for c in route.charges)
+        grown = more.grams - held.grams
+    else:
+        bottle = _bottle(route, role)
+        compound = bare(bottle.solute)
+        pure = extra * compound.molar_mass
+        grams, ml = bottle.amount_for(extra)
+        weighed = pure if isinstance(grams, Unknown) else grams
+        line = Charge(role, compound, extra, 0.0, weighed, ml, bottle, label, pure, None, note)
+        at = next((i for i, c in enumerate(route.charges) if c.role == "water"), len(route.charges))
+        charges = (*route.charges[:at], line, *route.charges[at:])
+        grown = weighed
+    pot = route.pot_grams if route.job.pot_mass is not None else route.pot_grams + grown
+    return replace(route, charges=charges, pot_grams=pot)
+
+
+def write_ph(book: Book, route: Route, tables: Tables, before: Route) -> None:
+    """What the declared pH takes beyond the equation, and what pH the charge reaches without it.
+
+    *before* is the route as compared; *route* the one with its pH charged for, the same one otherwise.
+    """
+    if route.job.purpose == "remove" or not _litres(route):
+        return
+    ph = route.job.ph
+    acid, base = _missing(before, tables)
+    charged = route is not before
+    fate = (
+        "in the charge, the heat, the quench and the waste of this plan"
+        if charged
+        else "NOT charged here: the word acid means standard conditions; a number as medium charges it"
+    )
+    if ph < 7:
+        formula = "x = (h V + f S - P) / (p - f), f = h / (h + Ka): hydrogensulfate holds its proton"
+        keys = ("charge.acid.mol", "charge.acid.H.needed.mol", "pot.water.g")
+        if acid is None:
+            gap = Unknown("acid constant of the acid charged", ("equilibria.csv",))
+            book.put("ph.acid.mol", gap, "mol", f"acid to bring the pot to pH {ph:g}", formula, keys)
+            return
+        spread = _IDEAL * 10.0**-ph * _litres(route)
+        short = max(0.0, acid)
+        value = Quantity(short, "mol", spread if short else 0.0, _constants(before, tables), "estimate")
+        what = f"acid beyond the equation that holds pH {ph:g} to the end; {fate}"
+        if not short:
+            what = f"acid beyond the charge for pH {ph:g}: none, the charge is already more acid"
+        book.put("ph.acid.mol", value, "mol", what, formula, keys)
+        _heat_and_base(book, before, short)
+        _reached(book, before, tables)
+    elif base is not None:
+        what = (
+            f"base beyond the equation that makes pH {ph:g}; more where the feed or the product takes it up"
+        )
+        formula = "10^(pH - 14) x litres - base left over"
+        book.put("ph.base.mol", max(0.0, base), "mol", what, formula, ("pot.water.g",))
+
+
+def _constants(route: Route, tables: Tables) -> tuple[str, ...]:
+    charge = route.charge("acid")
+    names = ("acid_HSO4-",) if charge is None or has_second_proton(charge.compound) else ("acid_CH3COOH",)
+    rows = [r for name in names for r in tables.equilibria.get(name, ()) if r.quantity == "pKa"]
+    return tuple(rows[0].sources) if rows else ()
+
+
+def _heat_and_base(book: Book, route: Route, short: float) -> None:
+    from redoxlib.heat import acid_dilution
+
+    held = route.charge("acid")
+    compound = held.compound if held is not None else bare(_bottle(route, "acid").solute)
+    base = sum(protons(compound)) * (book.number("ph.acid.mol") or 0.0)
+    what = "base that this acid asks for at the end, both protons of sulfuric acid"
+    book.put("ph.quench.base.mol", base, "mol", what, "mol x protons", ("ph.acid.mol",))
+    if held is None or not held.mol or not short:
+        return
+    factor = 1 + short / held.mol
+    more = replace(
+        held, mol=held.mol * factor, grams=held.grams * factor, pure_grams=held.pure_grams * factor
+    )
+    all_of_it, without = acid_dilution(more, route.water_grams), acid_dilution(held, route.water_grams)
+    heat: float | Unknown = Unknown("heat of diluting this acid", ("solutions.csv",))
+    if isinstance(all_of_it, Quantity) and isinstance(without, Quantity):
+        heat = (all_of_it.value - without.value) * base / (sum(protons(compound)) * short)
+    what = "heat of diluting this acid, on top of that for the equation"
+    book.put("ph.acid.heat.kJ", heat, "kJ", what, "n [Q(r) - Q(r0)], with it less without", ("ph.acid.mol",))
+
+
+def _reached(book: Book, route: Route, tables: Tables) -> None:
+    """The pH at which the charge of the equation and its excess leaves the pot."""
+    charge = route.charge("acid")
+    ka = _weak(charge.compound, tables) if charge is not None else None
+    if charge is None or ka is None:
+        return
+    low, high = -2.0, 7.0
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if _lacking(route, charge.compound, ka, middle) > 0 else (low, middle)
+    value = Quantity(low, "1", log10(1 + _IDEAL), (), "estimate")
+    what = "pH at the end with the acid of the equation and its excess alone"
+    book.put("ph.reached", value, "1", what, "the same balance solved for h", ("quench.acid_left.mol",))
