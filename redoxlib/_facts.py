@@ -7,13 +7,36 @@ May import: errors, quantity, notation, data.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, fields
+from functools import cache
+from typing import TypeVar
 
-from redoxlib.data import CoupleRow, FormationRow, HazardRow, LimitRow, LiquidRow, Tables, shipped
+from redoxlib.data import (
+    BottleRow,
+    CoupleRow,
+    EquilibriumRow,
+    FormationRow,
+    FormRow,
+    HazardRow,
+    KineticsRow,
+    LimitRow,
+    LiquidRow,
+    NameRow,
+    OxidantReactionRow,
+    RateRow,
+    RestrictedRow,
+    SolutionRow,
+    Tables,
+    shipped,
+)
 from redoxlib.errors import MissingDataError, RedoxlibError
 from redoxlib.notation import Equation, Phase, Species
 
 __all__ = ["SpeciesFacts", "facts"]
+
+
+_Row = TypeVar("_Row")
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,28 +44,33 @@ class SpeciesFacts:
     """Rows of the tables by kind; ``species`` is what was asked for."""
 
     species: Species
+    names: tuple[NameRow, ...]
     formation: tuple[FormationRow, ...]
     couples: tuple[CoupleRow, ...]
+    forms: tuple[FormRow, ...]
+    equilibria: tuple[EquilibriumRow, ...]
+    rates: tuple[RateRow, ...]
+    kinetics: tuple[KineticsRow, ...]
+    reactions: tuple[OxidantReactionRow, ...]
     liquids: tuple[LiquidRow, ...]
+    solutions: tuple[SolutionRow, ...]
+    bottles: tuple[BottleRow, ...]
     hazards: tuple[HazardRow, ...]
     limits: tuple[LimitRow, ...]
+    restricted: tuple[RestrictedRow, ...]
 
     @property
     def sources(self) -> tuple[str, ...]:
         """Keys of every source named by a row."""
-        texts = [
-            *(row.source for row in self.formation),
-            *(row.source for row in self.couples),
-            *(row.source for row in self.liquids),
-            *(row.source for row in self.hazards),
-            *(row.source for row in self.limits),
-        ]
-        keys = (key.strip() for text in texts for key in text.split(";"))
+        kinds = (getattr(self, field.name) for field in fields(self) if field.name != "species")
+        keys = (key.strip() for rows in kinds for row in rows for key in row.source.split(";"))
         return tuple(dict.fromkeys(key for key in keys if key))
 
 
 def facts(text: str | Species, *, tables: Tables | None = None) -> SpeciesFacts:
     """Collect what the tables hold about a species; without a phase, all its phases.
+
+    The key or the label of an oxidant or a bottle may be given in place of a formula.
 
     Raises
     ------
@@ -52,44 +80,94 @@ def facts(text: str | Species, *, tables: Tables | None = None) -> SpeciesFacts:
         When no table knows it.
     """
     tables = tables or shipped()
-    species = Species.parse(text) if isinstance(text, str) else text
+    species = Species.parse(_formula(text, tables)) if isinstance(text, str) else text
+    held = {row.key for row in tables.oxidants.values() if _is(row.formula, species)}
+
+    def of(rows: Iterable[_Row], *columns: str) -> tuple[_Row, ...]:
+        return tuple(row for row in rows if any(_is(getattr(row, name), species) for name in columns))
+
+    def in_equation(rows: Iterable[_Row], column: str) -> tuple[_Row, ...]:
+        return tuple(row for row in rows if _takes_part(getattr(row, column), species))
+
     found = SpeciesFacts(
-        species,
-        tuple(
+        species=species,
+        names=of(tables.names.values(), "formula"),
+        formation=tuple(
             row
             for name, properties in tables.formation.items()
             if _is(name, species)
             for rows in properties.values()
             for row in rows
         ),
-        tuple(
-            row
-            for couple in tables.couples.values()
-            if _takes_part(couple.half_reaction, species)
-            for row in couple.rows
+        couples=in_equation(_flat(couple.rows for couple in tables.couples.values()), "half_reaction"),
+        forms=of(tables.forms, "species"),
+        equilibria=in_equation(_flat(tables.equilibria.values()), "equilibrium"),
+        rates=of(tables.rates, "oxidant_species", "reductant_species"),
+        kinetics=tuple(row for row in tables.kinetics if row.oxidant in held or _is(row.reductant, species)),
+        reactions=tuple(
+            row for rows in tables.oxidant_reactions.values() for row in rows if row.oxidant in held
         ),
-        tuple(row for row in tables.liquids if _is(row.species, species)),
-        tuple(row for rows in tables.hazards.values() for row in rows if _is(row.formula, species)),
-        tuple(row for rows in tables.limits.values() for row in rows if _is(row.formula, species)),
+        liquids=of(tables.liquids, "species"),
+        solutions=of(_flat(tables.solutions.values()), "solute"),
+        bottles=of(_flat(tables.bottles.values()), "solute"),
+        hazards=of(_flat(tables.hazards.values()), "formula"),
+        limits=of(_flat(tables.limits.values()), "formula"),
+        restricted=of(_flat(tables.restricted.values()), "formula"),
     )
-    if not (found.formation or found.couples or found.liquids or found.hazards or found.limits):
+    if not any(
+        getattr(found, field.name) for field in fields(found) if field.name not in ("species", "names")
+    ):
         raise MissingDataError(
             f"no table holds {species}",
             hint="add rows with their source to tables of your own",
             what=str(species),
-            looked_in=("formation.csv", "couples.csv", "liquids.csv", "hazards.csv", "limits.csv"),
+            looked_in=_LOOKED_IN,
         )
     return found
 
 
+_LOOKED_IN = (
+    "formation.csv",
+    "couples.csv",
+    "forms.csv",
+    "equilibria.csv",
+    "rates.csv",
+    "kinetics.csv",
+    "liquids.csv",
+    "solutions.csv",
+    "bottles.csv",
+    "hazards.csv",
+    "limits.csv",
+    "restricted.csv",
+)
+
+
+def _formula(text: str, tables: Tables) -> str:
+    """Formula behind the key of an oxidant, or the key or label of a bottle; else the text itself."""
+    if text in tables.oxidants and tables.oxidants[text].formula:
+        return tables.oxidants[text].formula
+    for key, rows in tables.bottles.items():
+        if text in (key, rows[0].label):
+            return rows[0].solute
+    return text
+
+
+def _flat(groups: Iterable[Iterable[_Row]]) -> Iterable[_Row]:
+    return (row for group in groups for row in group)
+
+
 def _is(name: str, wanted: Species) -> bool:
-    if not name:
-        return False
+    species = _read(name)
+    return species is not None and _same(species, wanted)
+
+
+@cache
+def _read(name: str) -> Species | None:
+    """Species a cell names; None for an empty cell or a material without formula."""
     try:
-        species = Species.parse(name)
+        return Species.parse(name) if name else None
     except RedoxlibError:
-        return False
-    return _same(species, wanted)
+        return None
 
 
 def _same(species: Species, wanted: Species) -> bool:
@@ -99,6 +177,13 @@ def _same(species: Species, wanted: Species) -> bool:
 
 
 def _takes_part(half_reaction: str, wanted: Species) -> bool:
-    half = Equation.parse(half_reaction)
-    sides = (*half.reactants, *half.products)
-    return any(species.elements and _same(species, wanted) for _, species in sides)
+    return any(_same(species, wanted) for species in _species_in(half_reaction))
+
+
+@cache
+def _species_in(equation: str) -> tuple[Species, ...]:
+    try:
+        read = Equation.parse(equation)
+    except RedoxlibError:
+        return ()
+    return tuple(species for _, species in (*read.reactants, *read.products) if species.elements)

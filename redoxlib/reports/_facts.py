@@ -5,10 +5,10 @@ May import: data and below, this package.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from redoxlib._facts import SpeciesFacts
-from redoxlib.data import Tables, shipped
+from redoxlib.data import BottleRow, EquilibriumRow, RateRow, SolutionRow, Tables, shipped
 from redoxlib.reports._document import Block, Document, Heading, Note, Row, Table
 from redoxlib.reports._figures import number, source_lines, sources_block
 
@@ -17,16 +17,154 @@ __all__ = ["oxidants_document", "species_document"]
 
 def species_document(facts: SpeciesFacts) -> Document:
     """Write every value the tables hold for a species; an asterisk marks the one in use."""
+    blocks = (*_names(facts), *_tables(facts), *_reacting(facts), *_holding(facts))
     return Document(
-        (Heading(f"{facts.species}: what the tables hold", 1), *_tables(facts), *sources_block(facts.sources))
+        (Heading(f"{facts.species}: what the tables hold", 1), *blocks, *sources_block(facts.sources))
     )
+
+
+def _names(facts: SpeciesFacts) -> Iterator[Block]:
+    if facts.names:
+        spelled = dict.fromkeys(row.name for row in facts.names)
+        numbers = dict.fromkeys(f"CAS {row.cas}" for row in facts.names if row.cas)
+        yield Note(f"Also read as: {', '.join((*spelled, *numbers))}.")
+
+
+def _reacting(facts: SpeciesFacts) -> Iterator[Block]:
+    if facts.equilibria:
+        yield Heading("Equilibria")
+        yield _table(
+            ("equilibrium", "quantity", "value", "unit", "at", "source", "where, note"),
+            (
+                (
+                    row.equilibrium,
+                    row.quantity,
+                    *_measured(row),
+                    _joined(_at(row.temperature_C), _given("I", row.ionic_strength)),
+                    f"[{row.source}]",
+                    _joined(row.locator, row.note),
+                )
+                for row in facts.equilibria
+            ),
+        )
+    if facts.rates:
+        yield Heading("Rates")
+        yield _table(
+            ("rate law", "direction", "value", "unit", "at", "source", "where, note"),
+            (
+                (
+                    row.rate_law or f"{row.oxidant_species} + {row.reductant_species}",
+                    row.direction,
+                    *_measured(row),
+                    _joined(_at(row.temperature_C), _window(row.ph_min, row.ph_max)),
+                    f"[{row.source}]",
+                    _joined(row.locator, row.note),
+                )
+                for row in facts.rates
+            ),
+        )
+    if facts.kinetics:
+        yield Heading("Fast or slow, where no rate constant is known")
+        yield _table(
+            ("oxidant", "reductant", "verdict", "at", "source", "note"),
+            (
+                (
+                    row.oxidant,
+                    row.reductant,
+                    row.verdict,
+                    _joined(_window(row.ph_min, row.ph_max), row.conditions),
+                    f"[{row.source}]",
+                    row.note,
+                )
+                for row in facts.kinetics
+            ),
+            right=None,
+        )
+    if facts.forms or facts.reactions:
+        yield Heading("Forms and what it does as an oxidant")
+        forms = ((row.family, row.species, "", f"[{row.source}]", row.note) for row in facts.forms)
+        acts = (
+            (row.oxidant, row.half_reaction, _window(row.ph_min, row.ph_max), f"[{row.source}]", row.note)
+            for row in facts.reactions
+        )
+        yield _table(("of", "form, half-reaction", "at", "source", "note"), (*forms, *acts), right=None)
+
+
+def _holding(facts: SpeciesFacts) -> Iterator[Block]:
+    if facts.bottles:
+        yield Heading("Bottles")
+        yield _table(
+            ("bottle", "fact", "value", "unit", "source", "note"),
+            ((row.label, row.fact, *_measured(row), f"[{row.source}]", row.note) for row in facts.bottles),
+        )
+    if facts.solutions:
+        yield Heading("Solutions")
+        yield _table(
+            ("quantity", "at", "value", "unit", "source", "where, note"),
+            (
+                (
+                    row.quantity,
+                    _joined(
+                        _given("w", row.mass_fraction),
+                        _given("mol H2O", row.moles_water),
+                        _at(row.temperature_C),
+                    ),
+                    *_measured(row),
+                    f"[{row.source}]",
+                    _joined(row.locator, row.note),
+                )
+                for row in facts.solutions
+            ),
+        )
+    if facts.restricted:
+        yield Heading("Restricted strengths")
+        yield _table(
+            ("substance", "above, % w/w", "where", "instrument", "source", "note"),
+            (
+                (
+                    row.substance,
+                    number(row.strength_w_w),
+                    row.jurisdiction,
+                    row.instrument,
+                    f"[{row.source}]",
+                    _joined(f"read {row.date_read}", row.note),
+                )
+                for row in facts.restricted
+            ),
+            right=1,
+        )
+
+
+def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]], right: int | None = 2) -> Table:
+    """A table whose column ``right`` holds numbers."""
+    return Table(
+        head, tuple(Row(cells) for cells in rows), right=frozenset(() if right is None else (right,))
+    )
+
+
+def _measured(row: EquilibriumRow | RateRow | BottleRow | SolutionRow) -> tuple[str, str]:
+    return _value(row.value, row.uncertainty), row.unit
+
+
+def _at(celsius: float | None) -> str:
+    return "" if celsius is None else f"{number(celsius)} C"
+
+
+def _given(name: str, value: float | None) -> str:
+    return "" if value is None else f"{name} {number(value)}"
+
+
+def _window(low: float | None, high: float | None) -> str:
+    if low is None and high is None:
+        return ""
+    return f"pH {'' if low is None else number(low)} to {'' if high is None else number(high)}"
 
 
 def _tables(facts: SpeciesFacts) -> Iterator[Block]:
     if facts.formation:
         yield Heading("Formation, 298.15 K and 1 bar")
         yield Table(
-            ("", "species", "property", "value", "unit", "source", "where, note"),
+            ("", "species", "property", "value", "unit", "source", "basis, where, note"),
             tuple(
                 Row(
                     (
@@ -36,7 +174,7 @@ def _tables(facts: SpeciesFacts) -> Iterator[Block]:
                         _value(row.value, row.uncertainty),
                         row.unit,
                         f"[{row.source}]",
-                        _joined(row.locator, row.note),
+                        _joined(row.basis, row.locator, row.note),
                     )
                 )
                 for row in facts.formation
@@ -46,7 +184,7 @@ def _tables(facts: SpeciesFacts) -> Iterator[Block]:
     if facts.couples:
         yield Heading("Potentials against the standard hydrogen electrode")
         yield Table(
-            ("", "couple", "quantity", "value", "unit", "source", "conditions, note"),
+            ("", "couple", "quantity", "value", "unit", "source", "basis, conditions, where, note"),
             tuple(
                 Row(
                     (
@@ -56,7 +194,7 @@ def _tables(facts: SpeciesFacts) -> Iterator[Block]:
                         _value(row.value, row.uncertainty),
                         row.unit,
                         f"[{row.source}]",
-                        _joined(row.medium, row.conditions, row.note),
+                        _joined(row.basis, row.medium, row.conditions, row.locator, row.note),
                     )
                 )
                 for row in facts.couples
@@ -64,7 +202,9 @@ def _tables(facts: SpeciesFacts) -> Iterator[Block]:
             right=frozenset({3}),
         )
     if facts.formation or facts.couples:
-        yield Note("* the value in use. The figure after ± is a standard uncertainty.")
+        yield Note(
+            "* the value in use. The basis says what the figure after ± is; docs/data.md explains the words."
+        )
     if facts.liquids:
         yield Heading("Physical properties")
         yield Table(
@@ -99,7 +239,7 @@ def _tables(facts: SpeciesFacts) -> Iterator[Block]:
         yield Table(
             ("substance", "limit", "value", "unit", "source", "note"),
             tuple(
-                Row((row.substance, row.limit, number(row.value), row.unit, f"[{row.source}]", row.note))
+                Row((row.substance, row.limit, f"{row.value:.10g}", row.unit, f"[{row.source}]", row.note))
                 for row in facts.limits
             ),
             right=frozenset({2}),
@@ -115,9 +255,9 @@ def _joined(*parts: str) -> str:
 
 
 def _value(value: float, uncertainty: float | None) -> str:
-    from redoxlib.quantity import Quantity
-
-    return str(Quantity(value, "1", uncertainty))
+    """The number as the table has it, not rounded: it is to be found again in the source."""
+    doubt = "" if uncertainty is None else f" ± {uncertainty:g}"
+    return f"{value:.10g}{doubt}"
 
 
 def oxidants_document(tables: Tables | None = None) -> Document:
