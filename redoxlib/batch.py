@@ -10,7 +10,7 @@ May import: errors, notation, stoichiometry.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 from typing import Any
 
@@ -18,7 +18,7 @@ from redoxlib.errors import DomainError, NotationError, RedoxlibError
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from redoxlib.notation import Equation, Species
+    from redoxlib.notation import Species
 
 __all__ = ["BALANCE_COLUMNS", "CHECK_COLUMNS", "balance_rows", "check_rows"]
 
@@ -102,34 +102,33 @@ def _text(value: object) -> str:
     return value
 
 
-def _written(equation: Equation, spelled: dict[int, tuple[Species, str]]) -> str:
-    """``str(equation)``, each species object spelled once a chunk.
+class _Spelling:
+    """Species as text, each object spelled once; by identity, since equal ones may be spelled differently."""
 
-    By identity, since equal species may be spelled differently; holding the object keeps its id its own.
-    """
-    sides = []
-    for side in (equation.reactants, equation.products):
-        terms = []
-        for count, species in side:
-            known = spelled.get(id(species))
-            if known is None:
-                known = spelled[id(species)] = (species, str(species))
-            terms.append(known[1] if count == 1 else f"{count} {known[1]}")
-        sides.append(" + ".join(terms))
-    return " -> ".join(sides)
+    def __init__(self) -> None:
+        self._names: dict[int, str] = {}
+        self._held: list[Species] = []  # keeps each id the object's own
+
+    def __call__(self, species: Sequence[Species]) -> list[str]:
+        try:
+            return list(map(self._names.__getitem__, map(id, species)))
+        except KeyError:
+            self._names.update((id(each), str(each)) for each in species)
+            self._held += species
+            return self(species)
 
 
 def _balance_chunk(texts: list[object]) -> list[Row]:
     from redoxlib.stoichiometry import balance
 
     rows: list[Row] = []
-    spelled: dict[int, tuple[Species, str]] = {}
+    spell = _Spelling()
     for value in texts:
         try:
             result = balance(_text(value))
             assumed = "; ".join(map(str, result.assumptions)) if result.assumptions else ""
             if result.unique:
-                rows.append((_written(result.equation, spelled), 1, None, assumed, None, None))
+                rows.append((result.spelled(spell), 1, None, assumed, None, None))
             else:
                 choice = None if result.choice is None else str(result.choice)
                 told = f"{result.dimension} independent equations balance"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from fractions import Fraction
 from math import lcm
 
@@ -92,6 +92,26 @@ class Balance:
                     raise self._not_unique()
                 self._equation = choice
         return self._equation
+
+    def spelled(self, spell: Callable[[Sequence[Species]], Iterable[str]]) -> str:
+        """Write ``equation`` with its species as *spell* writes them; it is given all of them, in order.
+
+        A table of many equations spells each species once; there is no ``Equation`` to build either.
+
+        Raises
+        ------
+        NotUniqueError
+            As of ``equation``.
+        """
+        system, counts = self._system, self._vector
+        if counts is None or system.free:
+            equation = self.equation
+            terms = equation.reactants + equation.products
+            words = _terms([count for count, _ in terms], spell([species for _, species in terms]))
+            split = len(equation.reactants)
+        else:
+            words, split = _terms(counts, spell(system.species)), system.left
+        return f"{' + '.join(words[:split])} -> {' + '.join(words[split:])}"
 
     def _not_unique(self) -> NotUniqueError:
         choice = self.choice
@@ -209,6 +229,10 @@ class Balance:
     def __repr__(self) -> str:
         shown = repr(str(self.equation)) if self._vector is not None else f"dimension {self.dimension}"
         return f"<Balance {shown}>"
+
+
+def _terms(counts: Iterable[int | Fraction], names: Iterable[str]) -> list[str]:
+    return [name if count == 1 else f"{count} {name}" for count, name in zip(counts, names, strict=True)]
 
 
 def _rays(system: System) -> tuple[list[list[int]], bool]:

@@ -13,6 +13,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from itertools import compress, count
 from math import gcd, lcm
 from operator import floordiv, mul
 from typing import Any, TypeAlias
@@ -178,8 +179,7 @@ def _tie(rows: Matrix, width: int) -> list[_Tie]:
         if row.count(0) != width - 2:
             at += 1
             continue
-        first = next(j for j, value in enumerate(row) if value)
-        second = next(j for j in range(first + 1, width) if row[j])
+        first, second = compress(count(), row)
         a, b = row[first], row[second]
         common = gcd(a, b)
         a, b = a // common, b // common

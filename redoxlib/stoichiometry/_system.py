@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from fractions import Fraction
 from math import lcm
@@ -43,7 +44,8 @@ class System:
         self.species = species_list = [*left, *right, *free]
         self.signs = [1] * len(left) + [-1] * len(right) + [1] * len(free)
         self.free = frozenset(range(typed, width)) if free else _NONE
-        index: dict[str, list[int]] = {}
+        # Each new element makes itself a row of zeros.
+        index: defaultdict[str, list[int]] = defaultdict(([0] * width).copy)
         charges: list[int] | None = None
         broken = False
         sign = 1
@@ -54,20 +56,15 @@ class System:
             if j == typed:
                 sign = 1
             for symbol, count in species.atoms:
-                row = index.get(symbol)
-                if row is None:
-                    row = index[symbol] = [0] * width
+                index[symbol][j] = sign * count  # type: ignore[assignment]
                 if count.__class__ is not int:
                     broken = True
-                row[j] = sign * count  # type: ignore[assignment]
             if species.charge:
                 if charges is None:
                     charges = [0] * width
                 charges[j] = sign * species.charge
-        if broken:
-            index = {symbol: whole(row) for symbol, row in index.items()}
         self.labels = list(index)
-        self.rows = list(index.values())
+        self.rows = [whole(row) for row in index.values()] if broken else list(index.values())
         if charges is not None:
             self.labels.append(CHARGE)
             self.rows.append(charges)
