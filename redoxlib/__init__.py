@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from redoxlib.diagrams import speciation as speciation
     from redoxlib.errors import AmbiguousSpeciesError as AmbiguousSpeciesError
     from redoxlib.errors import BudgetError as BudgetError
+    from redoxlib.errors import CommandError as CommandError
     from redoxlib.errors import DomainError as DomainError
     from redoxlib.errors import ImpossibleError as ImpossibleError
     from redoxlib.errors import JobError as JobError
@@ -68,6 +69,7 @@ _HOME = {
     "AmbiguousSpeciesError": "errors",
     "Assumption": "notation",
     "BudgetError": "errors",
+    "CommandError": "errors",
     "DomainError": "errors",
     "Equation": "notation",
     "ImpossibleError": "errors",
@@ -117,6 +119,7 @@ __all__ = [
     "AmbiguousSpeciesError",
     "Assumption",
     "BudgetError",
+    "CommandError",
     "DomainError",
     "Equation",
     "ImpossibleError",

@@ -80,7 +80,9 @@ def facts(text: str | Species, *, tables: Tables | None = None) -> SpeciesFacts:
         When no table knows it.
     """
     tables = tables or shipped()
-    species = Species.parse(_formula(text, tables)) if isinstance(text, str) else text
+    if not isinstance(text, Species):
+        text = Species.parse(_formula(text, tables) if isinstance(text, str) else text)
+    species = text
     held = {row.key for row in tables.oxidants.values() if _is(row.formula, species)}
 
     def of(rows: Iterable[_Row], *columns: str) -> tuple[_Row, ...]:

@@ -6,7 +6,7 @@ cells of notebooks; every equation comes with the line an editor would jump to.
 Conservative on purpose: what is not clearly a chemical equation is left alone, so that a prose arrow, a
 type hint or a mere conversion (``Br- -> Br2``, one term a side and no coefficient) is never called wrong.
 
-May import: errors, notation, stoichiometry.
+May import: errors, notation, stoichiometry, _fix.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from redoxlib._fix import nearest_fix
 from redoxlib.errors import DomainError, RedoxlibError
 from redoxlib.notation import Equation
 from redoxlib.stoichiometry import Check, check
@@ -63,9 +64,20 @@ class Finding:
         """Whether it balances, or fails to where it is meant to fail."""
         return self.check.balanced != self.wrong
 
+    @property
+    def fix(self) -> str:
+        """The nearest change that balances it; empty where it balances or none is found."""
+        return nearest_fix(self.check.equation)
+
     def __str__(self) -> str:
         head, *_ = str(self.check).splitlines()
-        return f"{self.file}:{self.line}: {head}" + ("" if self.check.balanced else f"\n    {self.text}")
+        where = f"{self.file}:{self.line}: "
+        if self.as_meant:
+            return f"{where}{head}" + (", as marked" if self.wrong else "")
+        if self.wrong:
+            return f"{where}marked as wrong, and balances\n    {self.text}"
+        fix = self.fix
+        return f"{where}{head}\n    {self.text}\n    {f'nearest fix: {fix}' if fix else 'no fix found'}"
 
 
 def verify(*paths: str | os.PathLike[str]) -> tuple[Finding, ...]:

@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 from typing import Any
 
-from redoxlib.errors import DomainError, NotationError, RedoxlibError
+from redoxlib.errors import DomainError, RedoxlibError, no_text
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -98,7 +98,7 @@ def _spawned(
 
 def _text(value: object) -> str:
     if not isinstance(value, str):
-        raise NotationError(f"{value!r} is no text", hint="give an equation such as 'H2 + O2 -> H2O'")
+        raise no_text(value, "give an equation such as 'H2 + O2 -> H2O'")
     return value
 
 

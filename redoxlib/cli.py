@@ -12,9 +12,10 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import Any, TextIO
 
-from redoxlib import __version__
+from redoxlib import __version__, _completion, _draw
+from redoxlib._arguments import Parser
 from redoxlib.errors import JobError, RedoxlibError, UnsafeRouteError
 
 __all__ = ["main"]
@@ -26,14 +27,15 @@ _PATIENCE_S = 1.0  # progress is shown only to somebody who has waited this long
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
-    arguments = _parser().parse_args(argv)
+    words = sys.argv[1:] if argv is None else list(argv)
     try:
+        arguments = _parser().parse_args(words)
         code: int = arguments.run(arguments)
         sys.stdout.flush()
     except UnsafeRouteError as error:
-        return _complain(_stop_text(error), STOPPED)
+        return _failed(error, STOPPED, _stop_text(error), as_json="--json" in words)
     except RedoxlibError as error:
-        return _complain(str(error), BAD_INPUT)
+        return _failed(error, BAD_INPUT, str(error), as_json="--json" in words)
     except BrokenPipeError:
         # The reader (head, less) has gone; nothing more can be said, and Python must not try at exit.
         _silence_stdout()
@@ -46,6 +48,17 @@ def main(argv: Sequence[str] | None = None) -> int:
 def _complain(message: str, code: int) -> int:
     sys.stdout.flush()
     print(f"redoxlib: {message}", file=sys.stderr)
+    return code
+
+
+def _failed(error: RedoxlibError, code: int, text: str, *, as_json: bool) -> int:
+    """Tell an error on standard error: as text, or with its fields as one JSON object."""
+    if not as_json:
+        return _complain(text, code)
+    from redoxlib.reports import plain_error
+
+    sys.stdout.flush()
+    _print_json(plain_error(error, code), file=sys.stderr)
     return code
 
 
@@ -83,10 +96,10 @@ def _show(arguments: argparse.Namespace, result: object, writer: str, *options: 
         print(reports.terminal(made, width=_width(), colour=_colour()), end="")
 
 
-def _print_json(data: Any) -> None:
+def _print_json(data: Any, file: TextIO | None = None) -> None:
     import json
 
-    print(json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False))
+    print(json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False), file=file)
 
 
 def _width() -> int:
@@ -304,7 +317,12 @@ def _verify(arguments: argparse.Namespace) -> int:
     else:
         for finding in findings if arguments.all else wrong:
             print(finding)
-        print(f"{len(findings)} equation{'' if len(findings) == 1 else 's'}, {len(wrong)} not balanced")
+        balance_after_all = sum(finding.wrong for finding in wrong)
+        print(
+            f"{len(findings)} equation{'' if len(findings) == 1 else 's'}, "
+            f"{len(wrong) - balance_after_all} not balanced"
+            + (f", {balance_after_all} marked as wrong and balanced" if balance_after_all else "")
+        )
     return WRONG if wrong else FINE
 
 
@@ -404,7 +422,8 @@ def _planned(arguments: argparse.Namespace) -> Any:
         route = comparison.route(keys[0])
     elif comparison.routes:
         route = comparison.routes[0]
-        print(f"redoxlib: no --oxidant given; {route.oxidant.name} is first-placed", file=sys.stderr)
+        if not arguments.json:
+            print(f"redoxlib: no --oxidant given; {route.oxidant.name} is first-placed", file=sys.stderr)
     else:
         if _stopped_throughout(comparison):
             reason = comparison.refused[0]
@@ -457,12 +476,34 @@ def _audit(arguments: argparse.Namespace) -> int:
     return FINE if result.ok else WRONG
 
 
+def _diagram(arguments: argparse.Namespace) -> int:
+    made = _draw.drawn(arguments)
+    if arguments.json:
+        from redoxlib.reports import plain
+
+        _print_json({**plain(made), "file": arguments.output})
+    else:
+        print(made.table() if arguments.output is None else f"wrote {arguments.output}")
+    return FINE
+
+
+def _complete_words(arguments: argparse.Namespace) -> int:
+    from redoxlib.data import shipped
+
+    text = _completion.completion(arguments.shell, _parser(), tuple(shipped().oxidants))
+    if arguments.json:
+        _print_json({"schema": "redoxlib/completion/1", "shell": arguments.shell, "text": text})
+    else:
+        print(text, end="")
+    return FINE
+
+
 # ---------------------------------------------------------------------------------------------------
 # Arguments.
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+    parser = Parser(
         prog="redoxlib",
         description="From a reduced material to its oxidised form: balanced equations, a gated and ranked "
         "choice of oxidant, and the charge sheet.",
@@ -549,6 +590,12 @@ def _parser() -> argparse.ArgumentParser:
 
     made = command("audit", _audit, "read a written recipe and say what is wrong with it")
     made.add_argument("recipe", metavar="RECIPE", help="a csv file: step, role, charge, amount, minutes")
+
+    text = "draw what an element does: potential against pH, Frost, forms over pH"
+    _draw.add_diagrams(commands.add_parser("diagram", help=text, description=text), _diagram)
+
+    made = command("completion", _complete_words, "print the completion script of a shell")
+    made.add_argument("shell", metavar="SHELL", choices=_completion.SHELLS, help="bash, zsh or fish")
     return parser
 
 

@@ -15,6 +15,7 @@ from typing import Any
 __all__ = [
     "AmbiguousSpeciesError",
     "BudgetError",
+    "CommandError",
     "DomainError",
     "ImpossibleError",
     "JobError",
@@ -110,6 +111,13 @@ class NotationError(RedoxlibError, ValueError):
     """The text of a species, an equation or a strength cannot be read."""
 
 
+def no_text(value: object, hint: str) -> NotationError:
+    """The error for a value given where text is wanted; the caller raises it."""
+    from reprlib import repr as shortened
+
+    return NotationError(f"{shortened(value)} is no text", hint=hint)
+
+
 class AmbiguousSpeciesError(NotationError):
     """The text has several readings that the tables cannot decide between; ``.choices`` lists them."""
 
@@ -164,6 +172,10 @@ class JobError(RedoxlibError, ValueError):
     """A job cannot be understood; ``.faults`` lists every fault with its key."""
 
     faults: Sequence[str] = ()
+
+
+class CommandError(RedoxlibError, ValueError):
+    """A command line has an option or an argument that no command takes."""
 
 
 class UnsafeRouteError(RedoxlibError, RuntimeError):

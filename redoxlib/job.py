@@ -429,9 +429,12 @@ class _Reader:
                 elif isinstance(item, Sequence) and len(item) == 2:
                     rows.append((item[0], item[1]))
                 else:
-                    self.fault("conversions", f"{item!r} is neither a conversion nor (conversion, amount)")
+                    self.fault(
+                        "conversions",
+                        f"{item!r} is neither a conversion nor (conversion, amount); write feed -> target",
+                    )
         else:
-            self.fault("conversions", f"{value!r} is not a conversion")
+            self.fault("conversions", f"{value!r} is not a conversion; write feed -> target")
         if not rows and not self.faults:
             self.fault("conversions", "none given; write feed -> target")
         out = []

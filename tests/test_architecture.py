@@ -16,6 +16,7 @@ ROOT = Path(redoxlib.__file__).parent
 LAYERS = {
     "errors": 0,
     "quantity": 1,
+    "_arguments": 1,
     "notation": 2,
     "stoichiometry": 3,
     "data": 3,
@@ -23,8 +24,9 @@ LAYERS = {
     "thermo": 4,
     "_facts": 4,
     "_owndata": 4,
-    "_verify": 4,
+    "_fix": 4,
     "batch": 4,
+    "_verify": 5,
     "job": 5,
     "_jobfile": 5,
     "measures": 5,
@@ -45,8 +47,10 @@ LAYERS = {
     "_kinetics": 10,
     "_explain": 10,
     "reports": 11,
-    "cli": 12,
-    "__main__": 13,
+    "_completion": 11,
+    "_draw": 12,
+    "cli": 13,
+    "__main__": 14,
 }
 """A part imports parts with a smaller number; equal numbers never meet, save those of OWNED."""
 

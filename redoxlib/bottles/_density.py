@@ -164,7 +164,7 @@ def density_curve(
     DomainError
         If the temperature lies outside the tabulated ones.
     """
-    species = Species.parse(solute) if isinstance(solute, str) else solute
+    species = solute if isinstance(solute, Species) else Species.parse(solute)
     return _curve(composition(species), str(species), celsius, shipped() if tables is None else tables)
 
 

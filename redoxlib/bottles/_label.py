@@ -15,7 +15,7 @@ from redoxlib.bottles._density import LABEL_CELSIUS, has_curve, label_celsius
 from redoxlib.bottles._measure import density_of, from_rows, measure, molarity_of
 from redoxlib.bottles._strength import convert_strength
 from redoxlib.data import BottleRow, Tables, shipped
-from redoxlib.errors import DomainError, MissingDataError, NotationError, RedoxlibError, UnitError
+from redoxlib.errors import DomainError, MissingDataError, NotationError, RedoxlibError, UnitError, no_text
 from redoxlib.notation import Assumption, Species
 from redoxlib.quantity import Quantity, Unknown, parse_strength
 
@@ -83,6 +83,8 @@ def read_bottle(label: str, *, tables: Tables | None = None) -> Bottle:
     >>> print(bottle.molarity)
     1.76 ± 0.09 mol/L
     """
+    if not isinstance(label, str):
+        raise no_text(label, "write a name and a strength: 'hydrogen peroxide 30 % w/w'")
     if len(label) > _LIMIT:
         raise NotationError(f"a label has at most {_LIMIT} characters, not {len(label)}")
     if not label.strip():
@@ -124,7 +126,7 @@ def default_bottle(what: Species | str, *, tables: Tables | None = None) -> Bott
     tables = shipped() if tables is None else tables
     if isinstance(what, str) and what in tables.bottles:
         return from_rows(what, tables.bottles[what], tables.bottles[what][0].label, tables)
-    species = Species.parse(what) if isinstance(what, str) else what
+    species = what if isinstance(what, Species) else Species.parse(what)
     for key, rows in bottles_by_composition(tables).get(composition(species), {}).items():
         return from_rows(key, rows, rows[0].label, tables)
     raise MissingDataError(

@@ -168,7 +168,7 @@ def convert_strength(
     >>> print(convert_strength("NaClO", "12.5 % trade", "g/L"))
     131.2 g/L
     """
-    species = Species.parse(solute) if isinstance(solute, str) else solute
+    species = solute if isinstance(solute, Species) else Species.parse(solute)
     tables = shipped() if tables is None else tables
     given = parse_strength(strength) if isinstance(strength, str) else strength
     refuse_impossible(species, given, tables)

@@ -91,7 +91,7 @@ def assay_by_titration(
     >>> print(assay.strength)
     9.03 ± 0.10 mol/L
     """
-    species = bare(Species.parse(solute) if isinstance(solute, str) else solute)
+    species = bare(solute if isinstance(solute, Species) else Species.parse(solute))
     factor, reaction = _method(species)
     concentration = titrant.to("mol/L")
     used = titre.to("L") if blank is None else (titre - blank).to("L")

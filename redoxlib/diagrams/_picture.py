@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from redoxlib.errors import MissingExtraError
+from redoxlib.errors import DomainError, MissingExtraError
 
 
 class Picture:
@@ -43,8 +43,10 @@ class Picture:
 
         Raises
         ------
-        ValueError
+        DomainError
             For another ending.
+        MissingExtraError
+            For a PNG where no library to draw it with is installed.
         """
         target = Path(path)
         kind = target.suffix.lower()
@@ -55,7 +57,9 @@ class Picture:
         elif kind == ".txt":
             target.write_text(self.table() + "\n", encoding="utf-8")
         else:
-            raise ValueError(f"{target.name!r} does not end in .svg, .png or .txt")
+            raise DomainError(
+                f"{target.name!r} does not end in .svg, .png or .txt", hint="the ending says how to write it"
+            )
         return target
 
     def _repr_svg_(self) -> str:

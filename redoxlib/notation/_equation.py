@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd, lcm
 
-from redoxlib.errors import NotationError
+from redoxlib.errors import NotationError, no_text
 from redoxlib.notation._species import Assumption, Count, Species
 
 __all__ = ["Equation", "Term"]
@@ -82,6 +82,8 @@ class Equation:
         BudgetError
             If the text is longer or holds more species than the documented limits.
         """
+        if not isinstance(text, str):
+            raise no_text(text, "give an equation such as 'H2 + O2 -> H2O'")
         from redoxlib.notation._equation_text import read_equation
 
         return read_equation(text)

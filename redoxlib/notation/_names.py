@@ -55,6 +55,7 @@ class Names:
         self._named: dict[str, Named] = {}
         self._isomers: dict[tuple[Atoms, int], list[str]] = {}
         self._structures: dict[str, str] = {}
+        self._drawn: dict[str, str] = {}
         self._spelling: dict[str, tuple[str, tuple[Atoms, int]]] = {}
         self._cas: dict[str, str] = {}
         self._names_of: dict[str, list[str]] = {}
@@ -65,6 +66,7 @@ class Names:
                 self._named.setdefault(named.cas, named)
             if row["kind"] == "structure":
                 self._structures[row["name"].partition("^")[0].translate(_BONDS)] = named.isomer
+                self._drawn.setdefault(named.isomer, row["name"])
             else:
                 self._named.setdefault(_folded(row["name"]), named)
                 self._names_of.setdefault(named.isomer or named.formula, []).append(row["name"])
@@ -114,6 +116,10 @@ class Names:
     def names_of(self, formula: str, isomer: str | None) -> tuple[str, ...]:
         """Return the names of a formula with charge, or of an isomer."""
         return tuple(self._names_of.get(isomer or formula, ()))
+
+    def structure(self, isomer: str) -> str | None:
+        """Return the first structural spelling the table has of an isomer, or ``None``."""
+        return self._drawn.get(isomer)
 
     def isomers(self, atoms: Atoms, charge: int) -> tuple[str, ...]:
         """Return the isomers the table holds for a composition, the likeliest first."""

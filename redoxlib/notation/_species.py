@@ -13,6 +13,8 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
 
+from redoxlib.errors import no_text
+
 __all__ = ["Assumption", "Count", "Phase", "Species"]
 
 Count = int | Fraction
@@ -118,6 +120,8 @@ class Species:
         BudgetError
             If the text is longer or deeper than the documented limits.
         """
+        if text.__class__ is not str and not isinstance(text, str):
+            raise no_text(text, "give a formula or a name such as 'MnO4^-'")
         return _parsed(text)
 
     @classmethod

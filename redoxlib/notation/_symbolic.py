@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 
-from redoxlib.errors import BudgetError, NotationError
+from redoxlib.errors import BudgetError, NotationError, no_text
 from redoxlib.notation._arrows import find_arrow
 from redoxlib.notation._elements import SYMBOLS, near_symbols
 from redoxlib.notation._formula import MAX_DEPTH
@@ -224,6 +224,8 @@ def parse_symbolic(text: str) -> SymbolicSpecies:
     >>> print({symbol: str(count) for symbol, count in parse_symbolic("CnH2n+2").elements.items()})
     {'C': 'n', 'H': '2n+2'}
     """
+    if not isinstance(text, str):
+        raise no_text(text, "give a formula such as 'CnH2n+2'")
     if len(text) > MAX_TEXT:
         raise BudgetError(
             f"a species of {len(text)} characters is longer than the limit of {MAX_TEXT}",
@@ -338,6 +340,8 @@ def parse_symbolic_equation(
     NotationError
         If the text cannot be read.
     """
+    if not isinstance(text, str):
+        raise no_text(text, "give an equation such as 'CnH2n + O2 -> CO2 + H2O'")
     if len(text) > 65536:
         raise BudgetError(f"an equation of {len(text)} characters is longer than the limit of 65536")
     arrow = find_arrow(text, 0, len(text))

@@ -85,8 +85,15 @@ def latex(species: Species) -> str:
 
 
 def _inside_ce(species: Species) -> str:
+    text = ascii_text(species)
+    phase = f"({species.phase})" if species.phase else ""
+    if species.isomer is not None and text == species.isomer + phase:
+        # No formula tells this isomer: its structure where the table draws one, else its name as text.
+        from redoxlib.notation._names import names
+
+        return (names().structure(species.isomer) or f"{{{species.isomer}}}") + phase
     # mhchem takes a decimal point in a subscript only inside braces.
-    return re.sub(r"(?<=[A-Za-z)\]])([0-9]+\.[0-9]+)(?![0-9]*(?:H2O|D2O))", r"_{\1}", ascii_text(species))
+    return re.sub(r"(?<=[A-Za-z)\]])([0-9]+\.[0-9]+)(?![0-9]*(?:H2O|D2O))", r"_{\1}", text)
 
 
 def coefficient(count: Count) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from redoxlib.errors import DomainError, UnitError
+from redoxlib.errors import DomainError, UnitError, no_text
 from redoxlib.quantity._units import PER_VOLUME, Exponents, canonical, unit_of
 from redoxlib.quantity._value import Quantity
 
@@ -19,6 +19,8 @@ _UNIT_HINT = "write a unit, for example '{0} g', '{0} mL' or '{0} mol'"
 
 def read(text: str) -> Quantity:
     """quantity = NUMBER ((``±`` | ``+/-``) NUMBER)? unit."""
+    if not isinstance(text, str):
+        raise no_text(text, "a quantity is a number and a unit, for example '500 mL'")
     if len(text) > _LIMIT:
         raise UnitError(f"a quantity has at most {_LIMIT} characters, not {len(text)}")
     plain = text.replace("−", "-").replace("\u00a0", " ").replace("\u202f", " ").replace("\u2009", " ")

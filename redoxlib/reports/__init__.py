@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from redoxlib.reports._html import html as html
     from redoxlib.reports._markdown import markdown as markdown
     from redoxlib.reports._plain import plain as plain
+    from redoxlib.reports._plain import plain_error as plain_error
     from redoxlib.reports._plain import plain_oxidants as plain_oxidants
     from redoxlib.reports._plain import plain_verification as plain_verification
     from redoxlib.reports._route import route_document as route_document
@@ -62,6 +63,7 @@ _HOME = {
     "oxidants_document": "_facts",
     "oxidation_document": "_stoichiometry",
     "plain": "_plain",
+    "plain_error": "_plain",
     "plain_oxidants": "_plain",
     "plain_verification": "_plain",
     "plan_document": "_bench",
@@ -91,6 +93,7 @@ __all__ = [
     "oxidants_document",
     "oxidation_document",
     "plain",
+    "plain_error",
     "plain_oxidants",
     "plain_verification",
     "plan_document",

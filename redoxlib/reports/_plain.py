@@ -22,6 +22,8 @@ from redoxlib.bench import Audit, BenchPlan, Entry, Reconciliation
 from redoxlib.bottles import restrictions
 from redoxlib.compare import Comparison, Refusal, Setback, review
 from redoxlib.data import OxidantRow, Tables, shipped
+from redoxlib.diagrams import Frost, Predominance, Speciation
+from redoxlib.errors import RedoxlibError
 from redoxlib.job import Job
 from redoxlib.measures import Channel, SideRisk
 from redoxlib.notation import Assumption, Equation, Species
@@ -31,7 +33,7 @@ from redoxlib.routes import Charge, Part, Route
 from redoxlib.safety import DEFERRAL
 from redoxlib.stoichiometry import Balance, Check, OxidationNumbers
 
-__all__ = ["plain", "plain_oxidants", "plain_verification"]
+__all__ = ["plain", "plain_error", "plain_oxidants", "plain_verification"]
 
 
 def plain(result: object) -> dict[str, Any]:
@@ -80,10 +82,42 @@ def plain_verification(findings: Iterable[Finding]) -> dict[str, Any]:
         "schema": "redoxlib/verification/1",
         "equations": len(found),
         "unbalanced": sum(not finding.check.balanced for finding in found),
+        "failed": sum(not finding.as_meant for finding in found),
         "findings": [
-            {"file": f.file, "line": f.line, "text": f.text, "check": _data(f.check)} for f in found
+            {
+                "file": f.file,
+                "line": f.line,
+                "text": f.text,
+                "marked_wrong": f.wrong,
+                "as_meant": f.as_meant,
+                "fix": f.fix or None,
+                "check": _data(f.check),
+            }
+            for f in found
         ],
     }
+
+
+def plain_error(error: RedoxlibError, code: int) -> dict[str, Any]:
+    """An error with its fields, and the exit code that goes with it."""
+    return {
+        "schema": "redoxlib/error/1",
+        "error": type(error).__name__,
+        "message": error.message,
+        "source": error.source,
+        "span": None if error.span is None else list(error.span),
+        "hint": error.hint,
+        "fields": {name: _told(value) for name, value in error.fields.items()},
+        "exit_code": code,
+    }
+
+
+def _told(value: object) -> Any:
+    """A field of an error as data, or as text where it has no shape of its own."""
+    try:
+        return _data(value)
+    except TypeError:
+        return [str(item) for item in value] if isinstance(value, list | tuple) else str(value)
 
 
 @singledispatch
@@ -457,6 +491,15 @@ def _(value: SpeciesFacts) -> dict[str, Any]:
     }
 
 
+@_data.register(Frost)
+@_data.register(Predominance)
+@_data.register(Speciation)
+def _(value: Any) -> dict[str, Any]:
+    from redoxlib.reports._plain_diagrams import diagram_data
+
+    return diagram_data(value, _data)
+
+
 def _keyed(line: str) -> tuple[str, str]:
     key, _, citation = line.lstrip("[").partition("] ")
     return key, citation
@@ -469,8 +512,11 @@ _SCHEMAS: dict[type, str] = {
     Check: "check/1",
     Comparison: "comparison/1",
     Entry: "entry/1",
+    Frost: "frost/1",
     OxidationNumbers: "oxidation/1",
+    Predominance: "predominance/1",
     Reconciliation: "reconciliation/1",
     Route: "route/1",
+    Speciation: "speciation/1",
     SpeciesFacts: "species/1",
 }

@@ -118,10 +118,13 @@ class Balance:
         members = self.members
         listed = "\n".join(f"    {member}" for member in members[:6]) or "    (too many to list)"
         more = f"\n    and {len(members) - 6} more" if len(members) > 6 else ""
-        picked = f"electron book-keeping chooses {choice}" if choice is not None else self.choice_reason
+        if choice is not None:
+            hint = f"electron book-keeping chooses {choice}; pin a ratio or an origin to decide otherwise"
+        else:
+            hint = f"{self.choice_reason}; pin a ratio or an origin"
         return NotUniqueError(
             f"{self.dimension} independent equations balance; elementary ones:\n{listed}{more}",
-            hint=f"{picked}; pin a ratio or an origin to decide otherwise",
+            hint=hint,
             members=members,
             choice=choice,
         )

@@ -130,7 +130,7 @@ def check(text: str | Equation) -> Check:
     >>> check("2 H2 + O2 -> 2 H2O").balanced
     True
     """
-    equation = Equation.parse(text) if isinstance(text, str) else text
+    equation = text if isinstance(text, Equation) else Equation.parse(text)
     residual = equation.residual()
     counts = [count for count, _ in equation.reactants + equation.products]
     whole = [int(count) for count in counts if Fraction(count).denominator == 1]

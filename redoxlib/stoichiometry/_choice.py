@@ -384,8 +384,6 @@ def _undecided(system: System, nodes: dict[str, list[_Node]], moves: Sequence[_M
             None,
             (),
             f"the named substances need {len(down)} reductions and {len(up)} oxidations ({listed}), "
-            "and electrons alone do not fix how they share; pin a ratio",
+            "and electrons alone do not fix how they share",
         )
-    return Choice(
-        None, (), f"the couples ({listed}) leave another ratio open that electrons do not fix; pin it"
-    )
+    return Choice(None, (), f"the couples ({listed}) leave another ratio open that electrons do not fix")

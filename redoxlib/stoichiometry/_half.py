@@ -87,7 +87,7 @@ def _bare(species: Species) -> Species:
 
 def _balanced(text: str | Equation) -> Equation:
     """The equation as given when it balances, else the one that is meant."""
-    equation = Equation.parse(text) if isinstance(text, str) else text
+    equation = text if isinstance(text, Equation) else Equation.parse(text)
     if not equation.residual():
         return equation
     from redoxlib.stoichiometry._balance import balance

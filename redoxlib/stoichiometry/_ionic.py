@@ -159,7 +159,7 @@ def dissolve(equation: str | Equation) -> Ionic:
     >>> print(dissolve("AgNO3 + NaCl -> AgCl + NaNO3").net)
     Ag^+ + Cl^- -> AgCl
     """
-    full = Equation.parse(equation) if isinstance(equation, str) else equation
+    full = equation if isinstance(equation, Equation) else Equation.parse(equation)
     remarks: list[str] = []
     totals: list[dict[Species, Fraction]] = []
     for side in (full.reactants, full.products):
@@ -264,7 +264,7 @@ def with_counter_ions(
     >>> print(with_counter_ions(net, cation="K^+", anion="SO4^2-"))
     2 KMnO4 + 10 FeSO4 + 8 H2SO4 -> 2 MnSO4 + 5 Fe2(SO4)3 + 8 H2O + K2SO4
     """
-    equation = Equation.parse(net) if isinstance(net, str) else net
+    equation = net if isinstance(net, Equation) else Equation.parse(net)
     if equation.residual():
         raise DomainError(f"{equation} does not balance", hint="balance() or complete() it first")
     everything = [s for _, s in equation.reactants + equation.products]

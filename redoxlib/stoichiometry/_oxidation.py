@@ -482,7 +482,7 @@ def oxidation_numbers(text: str | Species) -> OxidationNumbers:
     >>> oxidation_numbers("S4O6^2-").average["S"]
     Fraction(5, 2)
     """
-    species = Species.parse(text) if isinstance(text, str) else text
+    species = text if isinstance(text, Species) else Species.parse(text)
     if not species.elements:
         raise DomainError(
             "the electron has no atoms and so no oxidation number", hint="ask about a substance"

@@ -34,7 +34,7 @@ class Reading(NamedTuple):
 
 def read(text: str | Equation) -> Reading:
     """Read *text*; coefficients are noticed but not kept."""
-    if isinstance(text, str):
+    if not isinstance(text, Equation):
         try:
             head, arrow, tail = text.partition(" -> ")
             if arrow:
@@ -43,8 +43,8 @@ def read(text: str | Equation) -> Reading:
                 right = list(map(known, tail.split(" + ")))
                 if len({*left, *right}) == len(left) + len(right):
                     return Reading(left, right, False, (), text)
-        except KeyError:
-            pass
+        except (KeyError, AttributeError, TypeError):
+            pass  # a token not met before, or no text at all: the full reader says which
         equation = _parse(text)
         _remember(text, equation)
     else:

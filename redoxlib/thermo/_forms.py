@@ -115,7 +115,7 @@ class FormsAtPh:
 
     def fraction(self, text: str | Species) -> float:
         """Share of one form; 0 for a form that is not among them."""
-        wanted = _bare(Species.parse(text) if isinstance(text, str) else text)
+        wanted = _bare(text if isinstance(text, Species) else Species.parse(text))
         return next((form.fraction for form in self.forms if _bare(form.species) == wanted), 0.0)
 
     def __str__(self) -> str:
@@ -183,7 +183,7 @@ def species_at(species: Species | str, ph: float, *, tables: Tables | None = Non
     pH 7.54: HClO(aq) 0.5, ClO^-(aq) 0.5
     """
     tables = tables or shipped()
-    start = Species.parse(species) if isinstance(species, str) else species
+    start = species if isinstance(species, Species) else Species.parse(species)
     weights, sources = _by_constants(start, ph, tables)
     remarks: list[str] = []
     _by_energies(start, ph, tables, weights, remarks)

@@ -227,7 +227,7 @@ def potential(
         name = text.strip()
         half = Equation.parse(tables.couples[name].half_reaction)
     else:
-        half = Equation.parse(text) if isinstance(text, str) else text
+        half = text if isinstance(text, Equation) else Equation.parse(text)
     half = _phased(half, tables)
     n = _electrons(half)
     if not n:

@@ -132,7 +132,7 @@ def value(species: Species, prop: str, *, tables: Tables | None = None) -> Quant
 
 def net_species(equation: Equation | str, tables: Tables) -> list[tuple[float, Species]]:
     """Signed coefficients per species; a species on both sides cancels before any error is added."""
-    equation = Equation.parse(equation) if isinstance(equation, str) else equation
+    equation = equation if isinstance(equation, Equation) else Equation.parse(equation)
     net: dict[Species, float] = {}
     for sign, side in ((-1, equation.reactants), (1, equation.products)):
         for count, species in side:

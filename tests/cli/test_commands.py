@@ -164,7 +164,9 @@ class TestVerify:
     def test_as_json(self, run: Runner, folder: Path) -> None:
         data = run.json("verify", str(folder), code=1)
         assert (data["equations"], data["unbalanced"]) == (9, 3)
-        assert {"file", "line", "text", "check"} == set(data["findings"][0])
+        assert {"file", "line", "text", "check", "marked_wrong", "as_meant", "fix"} == set(
+            data["findings"][0]
+        )
 
     def test_a_path_that_does_not_exist_is_bad_input(self, run: Runner) -> None:
         ran = run("verify", "/no/such/file.md")
@@ -470,10 +472,51 @@ def test_all_faults_of_a_job_file_come_at_once(run: Runner, tmp_path: Path) -> N
 def test_unusable_arguments_exit_with_2(
     arguments: tuple[str, ...], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    with pytest.raises(SystemExit) as stop:
-        main(arguments)
-    assert stop.value.code == 2
-    assert "usage:" in capsys.readouterr().err
+    assert main(arguments) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err.startswith("redoxlib: ")
+    assert "usage: redoxlib" in said.err
+    assert len(said.err.splitlines()) == 2
+
+
+@pytest.mark.parametrize("dosing", ["-5min", "-5 min", "-.5 h"])
+def test_a_value_may_begin_with_a_minus_and_is_judged_as_what_it_is(run: Runner, dosing: str) -> None:
+    ran = run("plan", BROMIDE, "--oxidant", "H2O2", "--amount", "0.1 mol", "--dosing", dosing)
+    assert ran.code == 2
+    assert "above zero" in ran.err
+    assert "usage" not in ran.err
+
+
+def test_a_mistyped_command_is_told_its_neighbour(run: Runner) -> None:
+    ran = run("balnce", "H2 + O2 -> H2O")
+    assert (ran.code, ran.out) == (2, "")
+    assert "did you mean 'balance'?" in ran.err
+
+
+def test_an_error_as_json_keeps_its_fields(run: Runner) -> None:
+    ran = run("balance", "KMmO4 + H2O2 -> MnSO4", "--json")
+    assert (ran.code, ran.out) == (2, "")
+    told = json.loads(ran.err)
+    assert told == {
+        "schema": "redoxlib/error/1",
+        "error": "NotationError",
+        "message": "unknown element 'Mm'",
+        "source": "KMmO4 + H2O2 -> MnSO4",
+        "span": [1, 3],
+        "hint": "did you mean 'Mn'?",
+        "fields": {},
+        "exit_code": 2,
+    }
+
+
+def test_a_stop_as_json_names_rule_reason_and_source(run: Runner) -> None:
+    ran = run("plan", BROMIDE, "--oxidant", "NaClO3", "--json")
+    assert (ran.code, ran.out) == (3, "")
+    told = json.loads(ran.err)
+    assert (told["error"], told["exit_code"]) == ("UnsafeRouteError", 3)
+    assert told["fields"]["reasons"]
+    assert all(reason["source"] for reason in told["fields"]["reasons"])
 
 
 def test_version(capsys: pytest.CaptureFixture[str]) -> None:

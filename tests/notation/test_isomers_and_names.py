@@ -17,6 +17,21 @@ def _rows() -> list[dict[str, str]]:
 
 
 @pytest.mark.parametrize(
+    ("text", "latex"),
+    [
+        ("fulminate", r"\ce{ONC^-}"),
+        ("fulminate(aq)", r"\ce{ONC^-(aq)}"),
+        ("cyanate", r"\ce{OCN^-}"),
+        ("catechol", r"\ce{{catechol}}"),
+        ("propan-2-ol", r"\ce{CH3CHOHCH3}"),
+    ],
+)
+def test_latex_tells_an_isomer_by_its_structure_or_as_text(text: str, latex: str) -> None:
+    """mhchem reads bare letters as symbols of elements; braces make them text."""
+    assert Species.parse(text).latex() == latex
+
+
+@pytest.mark.parametrize(
     ("isomer", "spellings"),
     [
         ("propan-2-ol", ["propan-2-ol", "isopropanol", "IPA", "(CH3)2CHOH", "CH3CHOHCH3", "CH3-CH(OH)-CH3"]),

@@ -93,3 +93,13 @@ def test_transitions_of_the_choice_are_exposed() -> None:
 def test_transitions_of_a_unique_equation_are_found_too() -> None:
     result = balance("KMnO4 + HCl -> KCl + MnCl2 + Cl2 + H2O")
     assert {(t.element, int(t.electrons_per_atom)) for t in result.transitions} == {("Mn", 5), ("Cl", -1)}
+
+
+def test_the_way_out_is_named_once() -> None:
+    """Where electrons do not decide, the hint tells once what would."""
+    from redoxlib.errors import NotUniqueError
+
+    with pytest.raises(NotUniqueError) as told:
+        _ = balance("C2H4 + C2H6 + O2 -> CO2 + H2O").equation
+    assert told.value.hint is not None
+    assert told.value.hint.count("pin a ratio") == 1

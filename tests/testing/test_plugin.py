@@ -11,7 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from redoxlib._verify import equations_in
+from redoxlib._verify import equations_in, verify
+
+SOURCE = Path(__file__).parents[2]
 
 RIGHT = (
     "2 H2 + O2 -> 2 H2O",
@@ -73,21 +75,97 @@ def _pytest(root: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     )
 
 
+def _entry_points(root: Path) -> None:
+    """What installing the package leaves behind, so that pytest finds the plugin by itself."""
+    points = tomllib.loads((SOURCE / "pyproject.toml").read_text(encoding="utf-8"))
+    info = root / "stranger-1.dist-info"
+    info.mkdir()
+    (info / "METADATA").write_text("Metadata-Version: 2.1\nName: stranger\nVersion: 1\n", encoding="utf-8")
+    lines = []
+    for group in ("hypothesis", "pytest11"):
+        lines.append(f"[{group}]")
+        lines += [f"{key} = {value}" for key, value in points["project"]["entry-points"][group].items()]
+    (info / "entry_points.txt").write_text("\n".join(lines) + "\n", encoding="utf-8")
+
+
+def _as_installed(root: Path) -> subprocess.CompletedProcess[str]:
+    """pytest as a stranger runs it: nothing named on the command line."""
+    environment = {name: value for name, value in os.environ.items() if name != "HYPOTHESIS_NO_PLUGINS"}
+    return subprocess.run(
+        [sys.executable, "-m", "pytest", "-p", "no:cacheprovider"],
+        cwd=root,
+        capture_output=True,
+        text=True,
+        env={**environment, "PYTHONPATH": os.pathsep.join((str(root), str(SOURCE)))},
+        check=False,
+    )
+
+
+def _line_of(file: Path, text: str) -> int:
+    lines = file.read_text(encoding="utf-8").splitlines()
+    return next(number for number, line in enumerate(lines, 1) if text in line)
+
+
+FIXES = {
+    "README.md": "2 H2 + O2 -> 2 H2O (coefficient of H2O: 2, not 1)",
+    "paper.tex": "MnO4^- + 5 Fe^2+ + 8 H^+ -> Mn^2+ + 5 Fe^3+ + 4 H2O (4 H2O missing)",
+    "notes.ipynb": "2 Al + 3 Cl2 -> 2 AlCl3 (coefficient of Cl2: 3, not 1)",
+}
+
+
+def _lines(root: Path) -> dict[str, int]:
+    return {"README.md": 12, "paper.tex": 6, "notes.ipynb": _line_of(root / "notes.ipynb", "AlCl3")}
+
+
 def test_three_wrong_among_fifty_fail_each_at_its_line_with_the_fix(tmp_path: Path) -> None:
     _repository(tmp_path)
-    run = _pytest(tmp_path)
-    book = (tmp_path / "notes.ipynb").read_text(encoding="utf-8").splitlines()
-    line = next(n for n, text in enumerate(book, 1) if "AlCl3" in text)
+    _entry_points(tmp_path)
+    run = _as_installed(tmp_path)
+    assert run.returncode == 1
     assert "3 failed, 47 passed" in run.stdout, run.stdout + run.stderr
-    for told in (
-        "README.md:12: not balanced",
-        "nearest fix: 2 H2 + O2 -> 2 H2O (coefficient of H2O: 2, not 1)",
-        "paper.tex:6: not balanced",
-        "+ 4 H2O (4 H2O missing)",
-        f"notes.ipynb:{line}: not balanced",
-        "nearest fix: 2 Al + 3 Cl2 -> 2 AlCl3 (coefficient of Cl2: 3, not 1)",
-    ):
-        assert told in run.stdout, told
+    for name, line in _lines(tmp_path).items():
+        start = run.stdout.index(f"{name}:{line}: not balanced: ")
+        said = run.stdout[start:].split("\n_", 1)[0]
+        assert f"nearest fix: {FIXES[name]}" in said
+    assert run.stdout.count("nearest fix: ") == 3
+
+
+def test_the_command_finds_the_same_three(tmp_path: Path) -> None:
+    _repository(tmp_path)
+    command = [sys.executable, "-m", "redoxlib", "verify", "."]
+    environment = {**os.environ, "PYTHONPATH": str(SOURCE)}
+
+    def ran(*more: str) -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            [*command, *more], cwd=tmp_path, capture_output=True, text=True, env=environment, check=False
+        )
+
+    told = ran()
+    assert (told.returncode, told.stderr) == (1, "")
+    lines = told.stdout.splitlines()
+    assert lines[-1] == "50 equations, 3 not balanced"
+    data = json.loads(ran("--json").stdout)
+    assert (data["equations"], data["unbalanced"], data["failed"]) == (50, 3, 3)
+    failed = [found for found in data["findings"] if not found["as_meant"]]
+    assert {found["file"]: found["line"] for found in failed} == _lines(tmp_path)
+    assert {found["file"]: found["fix"] for found in failed} == FIXES
+    for name, line in _lines(tmp_path).items():
+        place = next(i for i, text in enumerate(lines) if text.startswith(f"{name}:{line}: not balanced"))
+        assert lines[place + 2] == f"    nearest fix: {FIXES[name]}"
+    assert ran("--json").returncode == 1
+
+
+def test_the_command_honours_the_mark(tmp_path: Path) -> None:
+    page = tmp_path / "page.md"
+    page.write_text("`H2 + O2 -> H2O` <!-- redoxlib: wrong -->\n`2 H2 + O2 -> 2 H2O`\n", encoding="utf-8")
+    (good,) = [found for found in verify(page) if found.wrong]
+    assert good.as_meant
+    assert str(good).endswith(", as marked")
+    page.write_text("`2 H2 + O2 -> 2 H2O` <!-- redoxlib: wrong -->\n", encoding="utf-8")
+    (bad,) = verify(page)
+    assert not bad.as_meant
+    assert bad.fix == ""
+    assert str(bad) == f"{page}:1: marked as wrong, and balances\n    2 H2 + O2 -> 2 H2O"
 
 
 def test_an_equation_marked_wrong_must_be_wrong(tmp_path: Path) -> None:
@@ -115,15 +193,7 @@ def test_without_the_key_nothing_is_imported(tmp_path: Path) -> None:
 
 
 def test_the_entry_points_of_the_package_load_in_a_fresh_process(tmp_path: Path) -> None:
-    points = tomllib.loads((Path(__file__).parents[2] / "pyproject.toml").read_text(encoding="utf-8"))
-    info = tmp_path / "stranger-1.dist-info"
-    info.mkdir()
-    (info / "METADATA").write_text("Metadata-Version: 2.1\nName: stranger\nVersion: 1\n", encoding="utf-8")
-    lines = []
-    for group in ("hypothesis", "pytest11"):
-        lines.append(f"[{group}]")
-        lines += [f"{key} = {value}" for key, value in points["project"]["entry-points"][group].items()]
-    (info / "entry_points.txt").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    _entry_points(tmp_path)
     (tmp_path / "pytest.ini").write_text("[pytest]\nredoxlib_files = page.md\n", encoding="utf-8")
     (tmp_path / "page.md").write_text("`2 H2 + O2 -> H2O`\n", encoding="utf-8")
     (tmp_path / "test_it.py").write_text(
@@ -133,15 +203,7 @@ def test_the_entry_points_of_the_package_load_in_a_fresh_process(tmp_path: Path)
         "def test_it(equation):\n    assert equation.residual() == {}\n",
         encoding="utf-8",
     )
-    environment = {name: value for name, value in os.environ.items() if name != "HYPOTHESIS_NO_PLUGINS"}
-    run = subprocess.run(
-        [sys.executable, "-m", "pytest", "-p", "no:cacheprovider"],
-        cwd=tmp_path,
-        capture_output=True,
-        text=True,
-        env={**environment, "PYTHONPATH": str(tmp_path)},
-        check=False,
-    )
+    run = _as_installed(tmp_path)
     assert "1 failed, 1 passed" in run.stdout, run.stdout + run.stderr
     assert "page.md:1: not balanced" in run.stdout
 
