@@ -145,6 +145,10 @@ class Equation:
 
         return equation_latex(self)
 
+    def _repr_latex_(self) -> str:
+        """What a notebook shows."""
+        return f"${self.latex()}$"
+
     def _sums(self) -> tuple[frozenset[tuple[Species, Count]], ...]:
         sides = []
         for side in (self.reactants, self.products):

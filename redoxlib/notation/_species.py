@@ -179,6 +179,10 @@ class Species:
 
         return latex(self)
 
+    def _repr_latex_(self) -> str:
+        """What a notebook shows."""
+        return f"${self.latex()}$"
+
     def __str__(self) -> str:
         from redoxlib.notation._write import ascii_text
 

@@ -108,6 +108,14 @@ def test_fish_and_zsh_offer_what_bash_offers(tmp_path: Path, capsys: pytest.Capt
         assert asked.stdout.split() == ["ascii", "unicode", "latex"]
 
 
+def test_the_page_gives_the_line_for_each_shell(capsys: pytest.CaptureFixture[str]) -> None:
+    page = (Path(__file__).parents[2] / "docs" / "how-to" / "shell-completion.md").read_text(encoding="utf-8")
+    for shell in _completion.SHELLS:
+        assert f"redoxlib completion {shell}" in page
+    for shell in ("bash", "zsh"):  # the script itself says how to load it
+        assert _script(shell, capsys).splitlines()[shell == "zsh"].split(": ")[1].split(",")[0] in page
+
+
 def test_error_for_a_shell_that_is_not_known(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["completion", "fsh"]) == 2
     assert "did you mean 'fish'?" in capsys.readouterr().err

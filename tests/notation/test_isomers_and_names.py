@@ -28,7 +28,9 @@ def _rows() -> list[dict[str, str]]:
 )
 def test_latex_tells_an_isomer_by_its_structure_or_as_text(text: str, latex: str) -> None:
     """mhchem reads bare letters as symbols of elements; braces make them text."""
-    assert Species.parse(text).latex() == latex
+    species = Species.parse(text)
+    assert species.latex() == latex
+    assert species._repr_latex_() == f"${latex}$"
 
 
 @pytest.mark.parametrize(
