@@ -43,6 +43,11 @@ _LEAD = re.compile(r"^\s*(?:[-*+>#|]\s+|\(?[0-9]{1,3}[.)]\s+|\(?[a-z][.)]\s+|#+:
 _WORD = re.compile(r"(?<![A-Za-z\\{^])(?!aq\b|ppt\b)[a-z]{3,}|[A-Z][a-z]{3,}|[?!;:=]{1}")
 _HUGE = re.compile(r"[0-9]{7,}")  # no count of atoms or molecules in a printed equation is this long
 _TAIL = re.compile(r"[\s.,;:$|]+$")
+_CONDITION = re.compile(r"(->|<=>|<->|<-->)\s*\[[^\]]*\](?:\s*\[[^\]]*\])?")
+_TEX_MARKS = re.compile(r"&|\\\\")  # alignment and line end; gas and precipitate marks have a reader
+_SEMICOLONS = ".csv;"
+_DELIMITERS = {".csv": ",", ".tsv": "\t", _SEMICOLONS: ";"}
+_MOST_JOINED = 20  # lines one equation may run over
 _MAX_FILE = 20_000_000  # characters; a book fits, a disc image does not
 
 
@@ -117,14 +122,12 @@ def equations_in(path: Path) -> Iterator[Finding]:
         ) from None
     if len(text) > _MAX_FILE or "\0" in text[:4096]:
         raise DomainError(f"{path} is no text file of reasonable size", hint="name text files or directories")
-    notebook = path.suffix == ".ipynb"
-    lines = _notebook_lines(text) if notebook else enumerate(text.splitlines(), 1)
-    for number, line in lines:
+    for number, line, kind in _lines(text, path.suffix):
         if SKIP in line or not _ARROW.search(line):
             continue
         wrong = WRONG in line
         bare = _unmarked(line) if wrong else line
-        for candidate in dict.fromkeys(_candidates(bare, ".md" if notebook else path.suffix)):
+        for candidate in dict.fromkeys(_candidates(bare, kind)):
             found = _read(candidate)
             if found is not None:
                 yield Finding(str(path), number, candidate, found, wrong)
@@ -134,6 +137,54 @@ def _unmarked(line: str) -> str:
     """Drop the mark and the comment sign before it, so that it is not read as part of the equation."""
     head, _, _ = line.partition(WRONG)
     return head.rstrip().removesuffix("<!--").rstrip(" #%.")
+
+
+def _lines(text: str, suffix: str) -> Iterator[tuple[int, str, str]]:
+    """Number and text of each line, and the suffix by whose manners it is read."""
+    if suffix == ".ipynb":
+        yield from ((number, line, ".md") for number, line in _notebook_lines(text))
+        return
+    lines = text.splitlines()
+    if suffix == ".tex":
+        yield from ((number, line, suffix) for number, line in _tex_lines(lines))
+        return
+    if suffix == ".csv" and lines and lines[0].count(";") > lines[0].count(","):
+        suffix = _SEMICOLONS
+    prose = _string_lines(text) if suffix == ".py" else frozenset()
+    for number, line in enumerate(lines, 1):
+        plain = number in prose and not line.lstrip().startswith((">>>", "..."))
+        yield number, line, ".rst" if plain else suffix
+
+
+def _tex_lines(lines: list[str]) -> Iterator[tuple[int, str]]:
+    r"""Lines of LaTeX, those that one ``\ce{`` spans joined to the first of them."""
+    held, start = "", 0
+    for number, line in enumerate(lines, 1):
+        if not held:
+            start = number
+        held = f"{held} {line}" if held else line
+        head = held.rfind("\\ce{")
+        opened = head >= 0 and held.count("{", head) > held.count("}", head)
+        if not opened or number - start >= _MOST_JOINED:
+            yield start, held
+            held = ""
+    if held:
+        yield start, held
+
+
+def _string_lines(text: str) -> frozenset[int]:
+    """Numbers of the lines of Python source that lie in a string of several lines, such as a docstring."""
+    import io
+    import tokenize
+
+    found: set[int] = set()
+    try:
+        for token in tokenize.generate_tokens(io.StringIO(text).readline):
+            if token.type == tokenize.STRING and token.end[0] > token.start[0]:
+                found.update(range(token.start[0] + 1, token.end[0]))
+    except (tokenize.TokenError, SyntaxError):
+        pass  # no sound Python: what was found up to there
+    return frozenset(found)
 
 
 def _notebook_lines(whole: str) -> Iterator[tuple[int, str]]:
@@ -165,7 +216,7 @@ def _notebook_lines(whole: str) -> Iterator[tuple[int, str]]:
 
 def _candidates(line: str, suffix: str) -> Iterator[str]:
     """The pieces of a line that may be an equation: mhchem, quoted, table cells, or the whole line."""
-    marked = [match[1] for match in _CE.finditer(line)]
+    marked = [_TEX_MARKS.sub(" ", _CONDITION.sub(r"\1", match[1])) for match in _CE.finditer(line)]
     if marked or suffix == ".tex":
         yield from (text for text in marked if _ARROW.search(text))
         return
@@ -175,10 +226,10 @@ def _candidates(line: str, suffix: str) -> Iterator[str]:
         yield from quoted
         if suffix != ".py" or not line.lstrip().startswith("#"):
             return
-    if suffix in (".csv", ".tsv"):
+    if suffix in _DELIMITERS:
         import csv
 
-        rows = csv.reader([line], delimiter="\t" if suffix == ".tsv" else ",")
+        rows = csv.reader([line], delimiter=_DELIMITERS[suffix])
         yield from (cell.strip() for row in rows for cell in row if _ARROW.search(cell))
         return
     whole = _LEAD.sub("", line)

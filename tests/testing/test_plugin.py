@@ -217,6 +217,15 @@ def test_the_entry_points_of_the_package_load_in_a_fresh_process(tmp_path: Path)
         ("a.py", 'def f() -> int:\n    """Burn.\n    `2 H2 + O2 -> H2O`"""\n'),
         ("a.tex", "\\begin{align}\n  x \\\\\n  \\ce{2H2 + O2 -> H2O}\n\\end{align}\n"),
         ("a.md", "| n | equation |\n|---|---|\n| 1 | 2 H2 + O2 → H2O |\n"),
+        ("b.csv", "n;equation\n1;C + O2 -> CO2\n2;2 H2 + O2 -> H2O\n"),
+        ("a.tsv", "n\tequation\n1\tC + O2 -> CO2\n2\t2 H2 + O2 -> H2O\n"),
+        ("b.py", 'def f() -> int:\n    """Burn.\n    2 H2 + O2 -> H2O\n    """\n'),
+        ("c.py", "E = [\n    '2 H2 + O2 -> 2 H2O',\n    '2 H2 + O2 -> H2O',\n]\n"),
+        ("b.toml", '[a]\ntext = """\n2 H2 + O2 -> H2O\n"""\n'),
+        ("b.rst", "::\n\n   2 H2 + O2 -> H2O\n"),
+        ("c.rst", "\n\nWater is :chem:`2 H2 + O2 -> H2O`.\n"),
+        ("b.tex", "\n\n\\ce{2 H2 + O2\n  -> H2O}\n"),
+        ("c.tex", "\\begin{align}\n\\ce{C + O2 &-> CO2 ^}\\\\\n\\ce{2H2 + O2 &->[Pt][\\Delta] H2O}\n"),
         ("a.ipynb", '{"cells": [\n\n{"cell_type": "markdown", "source": ["2 H2 + O2 -> H2O"]}]}\n'),
     ],
 )
@@ -224,6 +233,17 @@ def test_every_format_gives_the_line(tmp_path: Path, name: str, text: str) -> No
     (tmp_path / name).write_text(text, encoding="utf-8")
     wrong = [found for found in equations_in(tmp_path / name) if not found.check.balanced]
     assert [(found.line, str(found.check.equation)) for found in wrong] == [(3, "2 H2 + O2 -> H2O")]
+
+
+def test_what_only_looks_like_an_equation_is_left_alone(tmp_path: Path) -> None:
+    (tmp_path / "a.py").write_text(
+        'def f(a: int) -> str:\n    """Turn A -> B + C, in -> out + log.\n\n    f -> g + h\n    """\n'
+        "    return lambda x: x\n",
+        encoding="utf-8",
+    )
+    (tmp_path / "a.tex").write_text("$f: A \\rightarrow B$, \\ce{A -> B + C} \\ce{H2O\n", encoding="utf-8")
+    (tmp_path / "broken.py").write_text('x = """\nunclosed 2 H2 -> \n', encoding="utf-8")
+    assert verify(tmp_path) == ()
 
 
 def test_outputs_of_a_notebook_are_left_alone(tmp_path: Path) -> None:
