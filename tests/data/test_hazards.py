@@ -88,6 +88,13 @@ DECIDING = [
     "NaOH",
     "HBr",
     "CH3COOH",
+    "C6H5CHO",
+    "C6H5COOH",
+    "C2H5OH",
+    "NaNO3",
+    "KNO3",
+    "NaCl",
+    "CaCl2",
     "KCN",
     "HCN",
     "H2S",
@@ -103,6 +110,55 @@ NOT_YET_READ = {
     "Ce(SO4)2": "only a solution in sulfuric acid was found",
     "Fe2(SO4)3": "the sheets found print no codes",
 }
+RECALLED = {
+    "(NH4)2S2O8",
+    "(NH4)2SO4",
+    "BrCl",
+    "C6H5CH2OH",
+    "C6H8O6",
+    "C7H9NO2S",
+    "CH3CHO",
+    "CH3COOK",
+    "CH3COONa",
+    "CH4N2O",
+    "CHCl3",
+    "CNCl",
+    "Ca(OH)2",
+    "CaCO3",
+    "Cr(OH)3",
+    "CrCl3",
+    "Cu",
+    "Cu(NO3)2",
+    "CuO",
+    "Fe(OH)2",
+    "Fe(OH)3",
+    "FeBr3",
+    "FeCO3",
+    "HIO3",
+    "ICl",
+    "K2CO3",
+    "K2FeO4",
+    "K2MnO4",
+    "KCl",
+    "KHCO3",
+    "KOCN",
+    "Mn(NO3)2",
+    "Mn(OH)2",
+    "MnCl2",
+    "NH4I",
+    "Na2O2",
+    "Na2S4O6",
+    "NaB(OH)4",
+    "NaBO2",
+    "NaHCO3",
+    "NaHS",
+    "NaI",
+    "NaIO3",
+    "NaOCN",
+    "Pb(CH3COO)2",
+    "S",
+}
+"""Not yet looked up, or looked up without a sheet that prints codes."""
 
 ROWS = tuple(row for group in shipped().hazards.values() for row in group)
 
@@ -202,13 +258,14 @@ def test_the_worst_statement_of_what_decides_was_read(formula: str) -> None:
     assert _worst([r for r in rows if r.source != "memory"]) == _worst(rows)
 
 
-@pytest.mark.parametrize("formula", sorted(NOT_YET_READ))
-def test_a_gap_that_healed_leaves_the_list(formula: str) -> None:
-    rows = BY_SUBSTANCE[_plain(formula)]
-    assert rows, formula
+def test_the_substances_whose_worst_statement_is_only_recalled_are_listed() -> None:
     kinds = shipped().sources
-    strong = [r for r in rows if kinds[r.source.split(";")[0]].kind != "memory"]
-    assert _worst(strong) < _worst(rows)
+    recalled = set()
+    for rows in BY_SUBSTANCE.values():
+        read = [r for r in rows if kinds[r.source.split(";")[0]].kind != "memory"]
+        if _worst(read) < _worst(rows):
+            recalled.add(rows[0].formula)
+    assert recalled == RECALLED | set(NOT_YET_READ)
 
 
 def test_every_oxidant_and_every_reduced_form_with_a_bottle_is_classified() -> None:
