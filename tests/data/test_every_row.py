@@ -62,6 +62,12 @@ def test_a_recalled_value_says_so_in_its_source_and_its_note(name: str) -> None:
         assert ("memory" in row["source"].split(";")) == bool(told), row
 
 
+@pytest.mark.parametrize("name", ["formation", "couples", "liquids", "solutions", "bottles"])
+def test_a_recalled_number_has_no_published_uncertainty(name: str) -> None:
+    loose = [r for r in lines(name) if "memory" in r["source"].split(";") and r["basis"] == "published"]
+    assert loose == []
+
+
 def test_a_computed_value_says_from_what() -> None:
     silent = [
         r["species"] for r in lines("formation") if "computed" in r["source"].split(";") and not r["note"]
