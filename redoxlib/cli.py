@@ -446,6 +446,19 @@ def _plan(arguments: argparse.Namespace) -> int:
 
 
 def _why(arguments: argparse.Namespace) -> int:
+    from redoxlib.bench import about
+
+    if arguments.job is None:
+        facts = about(arguments.key)
+        if arguments.json:
+            from dataclasses import asdict
+
+            _print_json({"schema": "redoxlib/key/1", **asdict(facts)})
+        else:
+            print(facts)
+            print("  name a job for the figures: redoxlib why KEY JOB")
+        return FINE
+    about(arguments.key)  # a key that no plan has is told before a job is worked out
     made = _planned(arguments)
     entry = made[arguments.key]
     if arguments.json:
@@ -573,7 +586,7 @@ def _parser() -> argparse.ArgumentParser:
 
     made = command("why", _why, "formula, inputs and sources of one number of a plan")
     made.add_argument("key", metavar="KEY", help="such as quench.base.mol (docs/keys.md)")
-    made.add_argument("job", metavar="JOB")
+    made.add_argument("job", metavar="JOB", nargs="?", help="without one: how the number is made, no figures")
     _plan_options(made)
 
     made = command("reconcile", _reconcile, "percent yield from one weighing")

@@ -1,6 +1,6 @@
 """From a cleared route to the bench and back.
 
-Verbs: plan, reconcile, audit, assayed, what_if, scale_sweep; simulate, fastest_dosing for any pot;
+Verbs: plan, about, reconcile, audit, assayed, what_if, scale_sweep; simulate, fastest_dosing for any pot;
 co_distillation, vapour_pressure, crystal_crop, drying_acid, criticality_class as plain arithmetic.
 
 Every number of a plan has a stable dotted key and knows its formula, inputs and sources.
@@ -15,6 +15,7 @@ from redoxlib.bench._audit import Audit, Finding, audit
 from redoxlib.bench._book import Entry, Step, Stream
 from redoxlib.bench._heat import criticality_class, possible_classes, pot_of
 from redoxlib.bench._isolate import crystal_crop, drying_acid, solubility
+from redoxlib.bench._keys import KeyFacts, about, key_facts
 from redoxlib.bench._plan import BenchPlan, plan
 from redoxlib.bench._reconcile import Reconciliation, reconcile
 from redoxlib.bench._simulate import Pot, Simulation, dosing_temperature, fastest_dosing, simulate
@@ -28,12 +29,14 @@ __all__ = [
     "CoDistillation",
     "Entry",
     "Finding",
+    "KeyFacts",
     "Pot",
     "Reconciliation",
     "Scale",
     "Simulation",
     "Step",
     "Stream",
+    "about",
     "assayed",
     "audit",
     "co_distillation",
@@ -42,6 +45,7 @@ __all__ = [
     "dosing_temperature",
     "drying_acid",
     "fastest_dosing",
+    "key_facts",
     "plan",
     "possible_classes",
     "pot_of",

@@ -5,13 +5,16 @@ Verbs: write_charge, write_product, write_assay, order.  May import: routes and 
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from redoxlib.bench._book import Book, Step
 from redoxlib.bench._liquor import extent_of, grams_of_water, has_second_proton, protons
 from redoxlib.bottles import assay_by_titration
 from redoxlib.errors import MissingDataError
+from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 from redoxlib.quantity import significant as figure
-from redoxlib.routes import ANODE, GAS_LITRES, Charge, Route
+from redoxlib.routes import ANODE, GAS_LITRES, Charge, Route, bare
 
 __all__ = ["amount_of", "grams_text", "order", "write_assay", "write_charge", "write_product"]
 
@@ -19,6 +22,10 @@ _TITRE = 0.030
 """Litres of titrant a good titration uses, L."""
 
 _TITRANTS = {"MnO4^-": ("potassium permanganate", 0.0200), "S2O3^2-": ("sodium thiosulfate", 0.100)}
+
+
+_HYPOCHLORITE = frozenset(Species.parse(t) for t in ("NaClO", "KClO", "ClO^-", "HClO"))
+_CL2 = Species.parse("Cl2").molar_mass
 
 
 def write_charge(book: Book, route: Route) -> None:
@@ -31,6 +38,7 @@ def write_charge(book: Book, route: Route) -> None:
             book.put(f"{name}.g", charge.grams, "g", "water for the pot", "feed / declared concentration")
             continue
         _one(book, charge, name)
+        _bottle(book, charge)
     pot = "sum of everything charged, gases left out"
     book.put("pot.g", route.pot_grams, "g", "mass of the pot", pot)
     water = route.water_grams + sum(grams_of_water(c) for c in route.charges if c.role != "water")
@@ -58,6 +66,35 @@ def _one(book: Book, charge: Charge, name: str) -> None:
         what = f"of {charge.compound} gas at 25 C and 1 bar"
         formula = f"mol x {GAS_LITRES} L/mol"
         book.put(f"{name}.L", charge.gas_litres, "L", what, formula, (f"{name}.mol",))
+
+
+def _bottle(book: Book, charge: Charge) -> None:
+    """What the label of a bottle means: grams in 100 g, moles in a litre, grams in a millilitre."""
+    bottle, stem = charge.bottle, f"bottle.{charge.role}"
+    if bottle is None or bottle.form == "gas" or f"{stem}.percent" in book.entries:
+        return
+    share, density, molarity = bottle.mass_fraction, bottle.density, bottle.molarity
+    what = f"{charge.label!r} means so much {bare(bottle.solute)} in 100 g"
+    if isinstance(share, Quantity):
+        told = Quantity(
+            100 * share.value, "% w/w", 100 * (share.uncertainty or 0.0), share.sources, share.basis
+        )
+        book.put(f"{stem}.percent", told, "% w/w", what, "the label read by its own basis")
+    else:
+        book.put(f"{stem}.percent", share, "% w/w", what, "the label states no strength by mass")
+    if isinstance(density, Quantity):
+        what = f"density of that bottle at {bottle.celsius:g} C"
+        book.put(f"{stem}.density", density, "g/mL", what, "density curve or row of the table")
+    if isinstance(molarity, Quantity):
+        what = f"{bottle.active} in a litre of it" if bottle.active_per_formula == 1 else "in a litre of it"
+        inputs = (f"{stem}.percent", f"{stem}.density")
+        book.put(f"{stem}.mol_per_L", molarity, "mol/L", what, "% w/w x 10 x density / molar mass", inputs)
+        if bottle.active in _HYPOCHLORITE:
+            chlorine = molarity * (bottle.active_per_formula * _CL2)
+            told = replace(chlorine, unit="g/L")
+            what = "available chlorine in a litre of it: what a trade percentage counts, ten grams for each"
+            key = f"{stem}.chlorine_g_per_L"
+            book.put(key, told, "g/L", what, "mol/L x 70.9 g/mol, one Cl2 per hypochlorite", inputs)
 
 
 def _margins(book: Book, route: Route) -> None:

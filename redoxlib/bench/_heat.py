@@ -112,6 +112,7 @@ def write_heat(
     write_dissolving(book, route, tables)
     _dosed(book)
     _decomposition(book, route, tables)
+    _if_dosed_in(book, route, tables)
     return _dosing(book, route, tables, batch, dosing, stop)
 
 
@@ -383,6 +384,41 @@ def _accumulation(
     what = "highest temperature if cooling and dosing stop at the worst moment"
     formula = "pot temperature + accumulation x adiabatic rise"
     book.put("heat.mtsr.dosed.C", mtsr, "C", what, formula, ("heat.accumulation", "heat.rise.K"))
+
+
+_TRIED = (15.0, 60.0)
+"""Dosing times for which the highest temperature is told whatever is declared, min."""
+
+
+def _if_dosed_in(book: Book, route: Route, tables: Tables) -> None:
+    """The highest temperature after a failure, were the oxidant dosed in 15 or in 60 minutes."""
+    rise = book.number("heat.rise.K")
+    if rise is None or route.charge("oxidant") is None:
+        return
+    start = route.job.temperature_k - 273.15
+    for minutes in _TRIED:
+        share: float | Unknown
+        share, formula = _share_dosed(book, route, tables, minutes)
+        value = share if isinstance(share, Unknown) else start + share * rise
+        what = f"highest temperature if cooling and dosing stop at the worst moment, dosed in {minutes:g} min"
+        formula = f"pot temperature + accumulation x adiabatic rise; {formula}"
+        book.put(f"heat.mtsr.dosed_{minutes:g}min.C", value, "C", what, formula, ("heat.rise.K",))
+
+
+def _share_dosed(book: Book, route: Route, tables: Tables, minutes: float) -> tuple[float | Unknown, str]:
+    """Largest share dosed and not yet reacted, and how that is known."""
+    gap = Unknown(f"rate of {route.parts[0].conversion.feed} with {route.oxidant.name}", ("rates.csv",))
+    if not rate_terms(route, tables):
+        if route.kinetics != "fast":
+            return gap, "no rate: count on all of it (heat.mtsr.C)"
+        how = "(1 - exp(-k t)) / (k t), half-life 10 min: what the verdict fast promises at least"
+        return accumulation_bound(route.half_life_s or FAST_S, 60 * minutes), how
+    try:
+        capacity, boils = book.number("pot.heat_capacity"), book.number("heat.boiling.C")
+        run = _run(pot_of(route, tables, capacity=capacity, boils_c=boils), minutes, 1e5)
+    except DomainError:
+        return gap, "no simulation of this pot"
+    return run.accumulation, f"largest in the simulation at a steady temperature; {run.assumed}"
 
 
 _STEPS = (

@@ -178,7 +178,7 @@ def _distil(book: Book, route: Route, both: CoDistillation, half: CoDistillation
     what = f"vapour pressure of {target} there"
     book.put("distil.product.kPa", both.product_kpa, "kPa", what, "pure liquid", at, source)
     book.put("distil.water.kPa", both.water_kpa, "kPa", "of water there", "pure liquid", at, source)
-    formula = "100 p_w M_w / (p_w M_w + p M)"
+    share = formula = "100 p_w M_w / (p_w M_w + p M)"
     keys = ("distil.product.kPa", "distil.water.kPa")
     what = "water in the distillate by mass, while both liquids are in the pot"
     book.put("distil.water.percent", both.water_percent, "% w/w", what, formula, keys)
@@ -190,7 +190,7 @@ def _distil(book: Book, route: Route, both: CoDistillation, half: CoDistillation
     what = "boiling once the product phase is gone and the liquor is half saturated"
     book.put("distil.late.C", half.celsius, "C", what, "0.5 p + p(water) = 101.325 kPa", (), source)
     what = "water in what comes over then: stop when the temperature climbs"
-    book.put("distil.late.water.percent", half.water_percent, "% w/w", what, formula, ("distil.late.C",))
+    book.put("distil.late.water.percent", half.water_percent, "% w/w", what, share, ("distil.late.C",))
     heat: float | Unknown = both.heat_kj_per_g
     total = heat if isinstance(heat, Unknown) else heat * route.product.grams
     what = "heat that vaporises product and the water with it"

@@ -5,12 +5,15 @@ Verbs: write_keeping.  May import: routes and below.
 
 from __future__ import annotations
 
+from math import exp, hypot
+
+from redoxlib import thermo
 from redoxlib.bench._book import Book, Step
 from redoxlib.bench._vapour import liquid_fact, vapour_pressure
 from redoxlib.data import Tables
 from redoxlib.errors import RedoxlibError
 from redoxlib.notation import Phase, Species
-from redoxlib.quantity import Quantity, Unknown
+from redoxlib.quantity import Quantity, R, Unknown
 from redoxlib.routes import Route, bare
 
 __all__ = ["greatest_fill", "write_keeping"]
@@ -58,11 +61,21 @@ def write_keeping(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     for celsius in (20.0, 40.0):
         value: Quantity | Unknown
         try:
-            value = vapour_pressure(target, celsius, tables) if phase is Phase.LIQUID else _solid(target)
+            value = (
+                vapour_pressure(target, celsius, tables)
+                if phase is Phase.LIQUID
+                else _solid(target, celsius, tables)
+            )
         except RedoxlibError:
             value = Unknown(f"vapour pressure of {target} at {celsius:g} C", ("liquids.csv",))
         what = f"vapour pressure at {celsius:g} C"
-        book.put(f"keep.vapour_{celsius:.0f}.kPa", value, "kPa", what, "vapour pressure equation")
+        book.put(
+            f"keep.vapour_{celsius:.0f}.kPa",
+            value,
+            "kPa",
+            what,
+            "vapour pressure equation, or ln p linear in 1/T",
+        )
     if phase is Phase.LIQUID:
         row = liquid_fact(target, "expansion", tables)
         fill: float | Unknown = Unknown(f"thermal expansion of {target}", ("liquids.csv",))
@@ -75,8 +88,20 @@ def write_keeping(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     return _RULES.get(target, (_UNKNOWN,))
 
 
-def _solid(target: Species) -> Quantity | Unknown:
-    return Unknown(f"vapour pressure curve of solid {target}", ("liquids.csv",))
+def _solid(target: Species, celsius: float, tables: Tables) -> Quantity | Unknown:
+    """Over the solid: from the tabulated point, ln p linear in 1/T with the heat of sublimation."""
+    row = liquid_fact(target, "vapour_pressure", tables)
+    gap = Unknown(f"vapour pressure curve of solid {target}", ("liquids.csv",))
+    if row is None or row.temperature_C is None:
+        return gap
+    try:
+        heat = thermo.enthalpy(f"{target}(s) -> {target}(g)", tables=tables)
+    except RedoxlibError:
+        return gap
+    slope = 1000 * heat.value / R.value * (1 / (row.temperature_C + 273.15) - 1 / (celsius + 273.15))
+    value = row.value * exp(slope)
+    relative = hypot((row.uncertainty or 0.0) / row.value, slope * (heat.uncertainty or 0.0) / heat.value)
+    return Quantity(value, "kPa", value * relative, (*row.sources, *heat.sources), row.basis)
 
 
 _UNKNOWN = Step("See the supplier's data sheet for the vessel.", "no reviewed rule for this product")
