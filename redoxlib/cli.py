@@ -451,9 +451,9 @@ def _why(arguments: argparse.Namespace) -> int:
     if arguments.job is None:
         facts = about(arguments.key)
         if arguments.json:
-            from dataclasses import asdict
+            from redoxlib.reports import plain
 
-            _print_json({"schema": "redoxlib/key/1", **asdict(facts)})
+            _print_json(plain(facts))
         else:
             print(facts)
             print("  name a job for the figures: redoxlib why KEY JOB")

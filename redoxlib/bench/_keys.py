@@ -64,7 +64,7 @@ class KeyFacts:
 @cache
 def key_facts() -> tuple[KeyFacts, ...]:
     """Every key a plan can have, in the order of docs/keys.md."""
-    with (files("redoxlib.bench") / "keys.csv").open(encoding="utf-8", newline="") as lines:
+    with (files("redoxlib.bench") / "keys.csv").open(encoding="utf-8") as lines:
         return tuple(
             KeyFacts(
                 row["key"],

@@ -233,7 +233,8 @@ def oxidant_heat(route: Route, oxidant: Oxidant, active: float, tables: Tables) 
     """Heat of destroying so much active oxidant with sulfite, kJ."""
     try:
         half = quench_half(route) or route.half_reactions[1]
-        net = net_ionic(_SULFITE, half, 0.0, tables)
+        # An alkaline liquor keeps the hydroxide that is made; in acid it is neutralised on the spot.
+        net = net_ionic(_SULFITE, half, route.job.ph if route.job.ph >= 8 else 0.0, tables)
         dh = thermo.enthalpy(net, tables=tables)
     except MissingDataError as error:
         return Unknown(error.what or error.message, tuple(error.looked_in))

@@ -18,7 +18,7 @@ from typing import Any
 
 from redoxlib._facts import SpeciesFacts
 from redoxlib._verify import Finding
-from redoxlib.bench import Audit, BenchPlan, Entry, Reconciliation
+from redoxlib.bench import Audit, BenchPlan, Entry, KeyFacts, Reconciliation
 from redoxlib.bottles import restrictions
 from redoxlib.compare import Comparison, Refusal, Setback, review
 from redoxlib.data import OxidantRow, Tables, shipped
@@ -463,6 +463,11 @@ def _(value: Entry) -> dict[str, Any]:
 
 
 @_data.register
+def _(value: KeyFacts) -> dict[str, Any]:
+    return {field.name: _data(getattr(value, field.name)) for field in fields(value)}
+
+
+@_data.register
 def _(value: BenchPlan) -> dict[str, Any]:
     return {
         "oxidant": _named(value.route.oxidant),
@@ -513,6 +518,7 @@ _SCHEMAS: dict[type, str] = {
     Comparison: "comparison/1",
     Entry: "entry/1",
     Frost: "frost/1",
+    KeyFacts: "key/1",
     OxidationNumbers: "oxidation/1",
     Predominance: "predominance/1",
     Reconciliation: "reconciliation/1",

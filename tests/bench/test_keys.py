@@ -26,7 +26,7 @@ def plans() -> list[BenchPlan]:
         ("CN^- -> OCN^-", "H2O2", {"medium": 11}),
         ("I^- -> I2", "anode", {}),
     ):
-        made.append(plan(clear(compare(text, oxidants=[key], **fields).route(key)), hood="0.3 m3/s"))  # type: ignore[arg-type]
+        made.append(plan(clear(compare(text, oxidants=[key], **fields).route(key)), hood="0.3 m3/s"))
     return made
 
 
