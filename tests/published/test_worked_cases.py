@@ -1,6 +1,6 @@
 """Six jobs worked by hand, number by number, against the plans.
 
-The figures of ``data/worked_cases.csv`` are arithmetic on atomic weights (IUPAC 2021, abridged), enthalpies of
+The figures of ``data/worked_cases.csv`` are arithmetic on atomic weights (IUPAC 2021), enthalpies of
 formation (D. D. Wagman et al., NBS Tables, 1982), densities and solubilities (CRC Handbook; Perry;
 Kirk-Othmer), vapour pressure coefficients (Poling, Prausnitz and O'Connell 2001; Perry, 8th ed.) and IDLH
 values (NIOSH 1994), written down for this and not re-read; ``how`` says which for each.  No function of the
