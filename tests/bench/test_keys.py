@@ -95,3 +95,12 @@ def test_a_key_nobody_has_names_its_neighbours() -> None:
     with pytest.raises(MissingDataError, match=r"quench\.bas\.mol") as caught:
         about("quench.bas.mol")
     assert "quench.base.mol" in (caught.value.hint or "")
+
+
+def test_the_plan_answers_every_question_of_the_page() -> None:
+    page = (PAGE.parent / "how-to" / "bench-plan.md").read_text(encoding="utf-8")
+    asked = [line for line in page.splitlines() if line.startswith("| ") and "?" in line]
+    assert len(asked) >= 20
+    for line in asked:
+        for key in line.split("|")[2].replace("`", "").split(","):
+            assert key.strip() in PLANS[0], line
