@@ -310,6 +310,12 @@ def _run(pot: Pot, minutes: float, watts: float) -> Simulation:
     return simulate(pot, minutes, watts=watts)
 
 
+@lru_cache(maxsize=128)
+def _watched(pot: Pot, minutes: float) -> Simulation:
+    """The dosing alone, without what comes after it."""
+    return simulate(pot, minutes, after=0.02 * minutes)
+
+
 @lru_cache(maxsize=64)
 def _fastest(pot: Pot, watts: float) -> float | None:
     return fastest_dosing(pot, watts=watts)
@@ -398,14 +404,14 @@ def _if_dosed_in(book: Book, route: Route, tables: Tables) -> None:
     start = route.job.temperature_k - 273.15
     for minutes in _TRIED:
         share: float | Unknown
-        share, formula = _share_dosed(book, route, tables, minutes)
+        share, formula = _share_dosed(route, tables, minutes)
         value = share if isinstance(share, Unknown) else start + share * rise
         what = f"highest temperature if cooling and dosing stop at the worst moment, dosed in {minutes:g} min"
         formula = f"pot temperature + accumulation x adiabatic rise; {formula}"
         book.put(f"heat.mtsr.dosed_{minutes:g}min.C", value, "C", what, formula, ("heat.rise.K",))
 
 
-def _share_dosed(book: Book, route: Route, tables: Tables, minutes: float) -> tuple[float | Unknown, str]:
+def _share_dosed(route: Route, tables: Tables, minutes: float) -> tuple[float | Unknown, str]:
     """Largest share dosed and not yet reacted, and how that is known."""
     gap = Unknown(f"rate of {route.parts[0].conversion.feed} with {route.oxidant.name}", ("rates.csv",))
     if not rate_terms(route, tables):
@@ -414,8 +420,10 @@ def _share_dosed(book: Book, route: Route, tables: Tables, minutes: float) -> tu
         how = "(1 - exp(-k t)) / (k t), half-life 10 min: what the verdict fast promises at least"
         return accumulation_bound(route.half_life_s or FAST_S, 60 * minutes), how
     try:
-        capacity, boils = book.number("pot.heat_capacity"), book.number("heat.boiling.C")
-        run = _run(pot_of(route, tables, capacity=capacity, boils_c=boils), minutes, 1e5)
+        pot = pot_of(route, tables)
+        # Without heat of its own the pot stays where it is, and one run serves every uncertainty.
+        still = replace(pot, heat_kj=0.0, capacity=1000.0, dose_capacity=0.0, vapour_g=0.0, boils_c=100.0)
+        run = _watched(still, minutes)
     except DomainError:
         return gap, "no simulation of this pot"
     return run.accumulation, f"largest in the simulation at a steady temperature; {run.assumed}"
