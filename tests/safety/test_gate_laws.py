@@ -279,3 +279,51 @@ def test_error_when_a_situation_has_an_unknown_field() -> None:
 def test_no_field_of_a_situation_overrules_the_gate() -> None:
     names = {f.name for f in fields(Situation)}
     assert not {"force", "override", "ignore", "unsafe"} & names
+
+
+NUMBERS = (
+    "acid_strength_w_w",
+    "oxidant_strength_w_w",
+    "concentration_mol_L",
+    "amount_mol",
+    "cooling_W",
+    "dose_mg_L",
+    "free_cyanide_g_L",
+    "total_sulfide_mmol_L",
+    "heat_kJ_per_mol",
+    "dosing_min",
+)
+
+
+@pytest.mark.parametrize("name", NUMBERS)
+def test_error_when_an_amount_or_a_strength_is_negative(name: str) -> None:
+    with pytest.raises(JobError) as caught:
+        Situation(**{name: -0.1})  # type: ignore[arg-type]
+    assert [fault.split(":")[0] for fault in caught.value.faults] == [name]
+    assert Situation(**{name: 0.0}) != Situation()  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("name", [*NUMBERS, "ph", "temperature_C", "excess"])
+@pytest.mark.parametrize("value", [True, "7", float("nan")])
+def test_error_when_a_number_is_none(name: str, value: object) -> None:
+    with pytest.raises(JobError) as caught:
+        Situation(**{name: value})  # type: ignore[arg-type]
+    assert [fault.split(":")[0] for fault in caught.value.faults] == [name]
+
+
+@pytest.mark.parametrize("name", ["ph", "temperature_C", "excess"])
+def test_ph_temperature_and_excess_may_be_below_zero(name: str) -> None:
+    assert getattr(Situation(**{name: -0.5}), name) == -0.5  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("name", ["acid_strength_w_w", "oxidant_strength_w_w"])
+def test_error_when_a_mass_fraction_is_above_one(name: str) -> None:
+    assert getattr(Situation(**{name: 1.0}), name) == 1.0  # type: ignore[arg-type]
+    with pytest.raises(JobError, match=name):
+        Situation(**{name: 1.01})  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("name", ["vessel", "oxidant_form", "purpose"])
+def test_error_when_a_choice_is_none_of_those_offered(name: str) -> None:
+    with pytest.raises(JobError, match=f"{name}: 'barrel' is none of"):
+        Situation(**{name: "barrel"})  # type: ignore[arg-type]
