@@ -82,6 +82,12 @@ _GUARDED: dict[str, frozenset[str]] = {
     "BO3^-": _ALKALI,
     "AlH4^-": _ALKALI,
 }
+# The same for a formula without brackets: CrO2Cl2 is an oxide chloride and no chromium(II) hypochlorite,
+# MnMoO4 a molybdate of manganese(II).
+_UNBRACKETED: dict[str, frozenset[str]] = {
+    **dict.fromkeys(("ClO^-", "BrO^-", "IO^-", "ClO2^-", "BrO2^-"), _ALKALI | _ALKALINE | {"Ag", "N", "H"}),
+    "MnO4^3-": _ALKALI | _ALKALINE,
+}
 _STRONG_ACIDS = """
 HCl=H^+,Cl^- HBr=H^+,Br^- HI=H^+,I^- HNO3=H^+,NO3^- HClO3=H^+,ClO3^- HClO4=H^+,ClO4^-
 HBrO3=H^+,BrO3^- HBrO4=H^+,BrO4^- H2SO4=2H^+,SO4^2- H2SeO4=2H^+,SeO4^2- HMnO4=H^+,MnO4^-
@@ -125,7 +131,8 @@ _OXOCATIONS: tuple[tuple[str, str, int, int], ...] = (
     ("Zr", "ZrO^2+", 1, 2),
 )
 _CHALCOGENIDES = frozenset({"S^2-", "Se^2-", "Te^2-"})
-_WEAK_BASES = frozenset({"NH4OH", "NH3.H2O"})
+# Molecules by their spelling, although the atoms are those of a salt or of a strong acid.
+_MOLECULES = frozenset({"NH4OH", "NH3.H2O", "HOONO"})
 _METALS = frozenset(_FIXED) | frozenset(_VARIABLE) | {"Re", "Tc", "W", "Ta", "Nb", "Pa", "Po"}
 _ION_TEXT = re.compile(r"(?P<atoms>.+)\^(?P<size>[0-9]*)(?P<sign>[+-])")
 _LARGEST_HYDRATE = 24
@@ -314,8 +321,17 @@ def _less(atoms: Mapping[str, int], part: Mapping[str, int], times: int) -> dict
     return left
 
 
-def _may_stand(anion: _Anion, rest: Mapping[str, int]) -> bool:
-    return anion.beside is None or (bool(rest) and all(symbol in anion.beside for symbol in rest))
+def _may_stand(anion: _Anion, rest: Mapping[str, int], spelling: str) -> bool:
+    """Say whether the anion may stand beside these atoms."""
+    if anion.beside is not None and not (rest and all(symbol in anion.beside for symbol in rest)):
+        return False
+    if "(" in spelling or "[" in spelling:
+        return True
+    beside = _UNBRACKETED.get(anion.text)
+    if beside is not None and not all(symbol in beside for symbol in rest):
+        return False
+    # A spinel is no manganate of its own metal: that would be written Mn(MnO4)2.
+    return "O" not in anion.atoms or not any(symbol in _METALS and symbol in rest for symbol in anion.atoms)
 
 
 def _by_spelling(spelling: str) -> tuple[_Anion, ...]:
@@ -344,7 +360,7 @@ def _one_anion(atoms: Mapping[str, int], spelling: str) -> list[tuple[int, str]]
         most = min((atoms.get(symbol, 0) // count for symbol, count in anion.atoms.items()), default=0)
         for times in range(most, max(0, most - _MOST_TIMES), -1):
             rest = _less(atoms, anion.atoms, times)
-            if not rest or not _may_stand(anion, rest):
+            if not rest or not _may_stand(anion, rest, spelling):
                 continue
             if anion.text in _CHALCOGENIDES and sum(symbol in _VARIABLE for symbol in rest) > 1:
                 continue  # CuFeS2 and its like: the formula does not say which metal holds what
@@ -366,7 +382,7 @@ def _two_anions(atoms: Mapping[str, int], spelling: str) -> list[tuple[int, str]
                 again = min(left.get(symbol, 0) // count for symbol, count in second.atoms.items())
                 for more in range(min(again, 12), 0, -1):
                     rest = _less(left, second.atoms, more)
-                    if not rest or not (_may_stand(first, rest) and _may_stand(second, rest)):
+                    if not rest or not all(_may_stand(each, rest, spelling) for each in (first, second)):
                         continue
                     cations = _cations(rest, -first.charge * times - second.charge * more, spelling)
                     if cations is not None:
@@ -376,7 +392,7 @@ def _two_anions(atoms: Mapping[str, int], spelling: str) -> list[tuple[int, str]
 
 def _plain(atoms: Mapping[str, int], spelling: str) -> list[tuple[int, str]] | None:
     """Split one undotted neutral formula."""
-    if spelling in _WEAK_BASES:
+    if spelling in _MOLECULES:
         return None
     acid = _acid_table().get(frozenset(atoms.items()))
     if acid is not None:
@@ -441,7 +457,7 @@ def _split(formula: str, atoms: frozenset[tuple[str, int]]) -> Ions | None:
             return _merged(dotted)
     spelling = formula if spelled or "." in formula else ""
     ions = _plain(counts, spelling)
-    if ions is None and spelling not in _WEAK_BASES and any(symbol in _METALS for symbol in counts):
+    if ions is None and spelling not in _MOLECULES and any(symbol in _METALS for symbol in counts):
         ions = _hydrate(counts, spelling)
     return None if ions is None else _merged((count, _ion(text)) for count, text in ions)
 

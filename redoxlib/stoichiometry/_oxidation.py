@@ -127,7 +127,7 @@ def _organic(unit: _Unit) -> None:
             unit.put("O", -2)
     if "N" in unit.left:
         nitro = spelling.count("NO2") + _bracketed(spelling, "NO2")
-        nitrate = spelling.count("ONO2") + spelling.count("O(NO2)")
+        nitrate = spelling.count("ONO2") + spelling.count("O(NO2)") + _bracketed(spelling, "ONO2")
         if nitrate:
             unit.put("N", 5, nitrate)
         elif nitro:

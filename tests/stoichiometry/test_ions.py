@@ -57,7 +57,74 @@ NaBO3 = 1 Na^+, 1 BO3^-
 NaAl(OH)4 = 1 Na^+, 1 Al(OH)4^-
 NaBiO3 = 1 Na^+, 1 BiO3^-
 AgCl = 1 Ag^+, 1 Cl^-
+NH3OHCl = 1 NH3OH^+, 1 Cl^-
+(NH3OH)2SO4 = 2 NH3OH^+, 1 SO4^2-
+N2H6SO4 = 1 N2H6^2+, 1 SO4^2-
+N2H6Cl2 = 1 N2H6^2+, 2 Cl^-
+N2H5Cl = 1 N2H5^+, 1 Cl^-
+(N2H5)2SO4 = 2 N2H5^+, 1 SO4^2-
+FeNH4(SO4)2 = 1 Fe^3+, 1 NH4^+, 2 SO4^2-
+MnFe(SO4)2 = 1 Mn^2+, 1 Fe^2+, 2 SO4^2-
+KFe(SO4)2 = 1 K^+, 1 Fe^3+, 2 SO4^2-
+[Co(NH3)6]Cl3 = 1 Co(NH3)6^3+, 3 Cl^-
+[Ag(NH3)2]Cl = 1 Ag(NH3)2^+, 1 Cl^-
+[Ag(NH3)]Cl = 1 Ag(NH3)^+, 1 Cl^-
+Hg2(NO3)2 = 1 Hg2^2+, 2 NO3^-
+Hg2SO4 = 1 Hg2^2+, 1 SO4^2-
+HgSO4 = 1 Hg^2+, 1 SO4^2-
+Mn(MnO4)2 = 1 Mn^2+, 2 MnO4^-
+K3MnO4 = 3 K^+, 1 MnO4^3-
+Ba3(MnO4)2 = 3 Ba^2+, 2 MnO4^3-
+MnMoO4 = 1 Mn^2+, 1 MoO4^2-
+LiFePO4 = 1 Li^+, 1 Fe^2+, 1 PO4^3-
+VO2Cl = 1 VO2^+, 1 Cl^-
+VOCl2 = 1 VO^2+, 2 Cl^-
+TiOSO4 = 1 TiO^2+, 1 SO4^2-
+BiOCl = 1 BiO^+, 1 Cl^-
+SbOCl = 1 SbO^+, 1 Cl^-
+ZrOCl2 = 1 ZrO^2+, 2 Cl^-
+Bi2MoO6 = 2 BiO^+, 1 MoO4^2-
+Cu(ClO)2 = 1 Cu^2+, 2 ClO^-
+AgClO2 = 1 Ag^+, 1 ClO2^-
+NH4ClO2 = 1 NH4^+, 1 ClO2^-
+Cu2(OH)3Cl = 2 Cu^2+, 3 OH^-, 1 Cl^-
 """
+# Halides that are known, and the charge of the metal in each.
+HALIDES = """
+AgF 1|AgF2 2|FeCl2 2|FeCl3 3|CuCl2 2|CuCl 1|CrCl3 3|CrCl2 2|MnCl2 2|MnF3 3|CoCl2 2|CoF3 3|NiCl2 2|PbCl2 2|PbF4 4
+SnCl2 2|SnF4 4|HgCl2 2|CeCl3 3|CeF4 4|TiCl4 4|TiCl3 3|TiCl2 2|VCl3 3|VCl2 2|BiCl3 3|SbCl3 3|SbCl5 5|AuCl3 3|AuCl 1
+PtCl2 2|PtCl4 4|PdCl2 2|TlCl 1|TlCl3 3|InCl3 3|InCl 1|EuCl3 3|EuCl2 2|SmCl3 3|SmCl2 2|YbCl3 3|YbCl2 2|PrCl3 3
+TbCl3 3|TbF4 4|DyCl3 3|HoCl3 3|ErCl3 3|TmCl3 3|ThCl4 4|UCl4 4|UCl3 3|ZrCl4 4|HfCl4 4|RhCl3 3|RuCl3 3|IrCl3 3
+GeCl2 2|GeCl4 4|MoCl3 3|PuF4 4|PuCl3 3|NpCl4 4|NpF3 3|AmCl3 3|OsCl3 3|OsCl4 4|IrCl4 4|LiCl 1|NaCl 1|KCl 1|RbCl 1
+CsI 1|FrCl 1|BeCl2 2|MgCl2 2|CaCl2 2|SrCl2 2|BaCl2 2|RaCl2 2|ZnCl2 2|CdCl2 2|AlCl3 3|ScCl3 3|YCl3 3|LaCl3 3
+NdCl3 3|LuF3 3|GdCl3 3|GaCl3 3
+"""
+
+
+@pytest.mark.parametrize("row", HALIDES.replace("\n", "|").strip("|").split("|"))
+def test_a_halide_tells_the_charge_of_its_metal(row: str) -> None:
+    formula, charge = row.split()
+    ions = ions_of(Species.parse(formula))
+    assert ions is not None
+    ((count, metal), (halides, halide)) = ions
+    assert (count, metal.charge) == (1, int(charge))
+    assert (halides, halide.charge) == (int(charge), -1)
+    assert formula.startswith(next(iter(metal.elements)))
+
+
+@pytest.mark.parametrize("formula", ["CrO2Cl2", "VOCl3", "MoO2Cl2", "MnO3Cl", "SbOCl3", "FeOCl", "CrO2F2"])
+def test_an_oxide_halide_is_a_molecule_and_no_hypochlorite(formula: str) -> None:
+    assert ions_of(Species.parse(formula)) is None
+
+
+@pytest.mark.parametrize("formula", ["LiMn2O4", "CuMn2O4", "ZnMn2O4", "CoFe2O4", "MgCr2O4", "NiCo2O4"])
+def test_a_spinel_is_an_oxide_and_no_salt_of_its_own_metal(formula: str) -> None:
+    assert ions_of(Species.parse(formula)) is None
+
+
+def test_peroxynitrous_acid_is_no_nitric_acid() -> None:
+    assert ions_of(Species.parse("HOONO")) is None
+    assert ions_of(Species.parse("HNO3")) is not None
 
 
 @pytest.mark.parametrize("row", SPLIT.strip().splitlines())
