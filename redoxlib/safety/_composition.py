@@ -111,6 +111,7 @@ _STRONG_ANIONS = frozenset(
     {"Cl", "Br", "I", "NO3", "ClO4", "ClO3", "BrO3", "SO4", "HSO4", "MnO4", "S2O8", "HSO5", "Cr2O7", "CrO4",
      "BF4", "PF6", "SiF6", "IO3", "IO4", "S2O6", "F"}
 )  # fmt: skip
+_HYPOHALITES = frozenset({"ClO", "BrO", "IO"})
 # Iron, cobalt and chromium hold cyanide so firmly that alkaline chlorination leaves it alone.
 _FIRM_CYANIDES = frozenset({"Fe", "Co", "Cr"})
 _COMPLEXING = _FIRM_CYANIDES | {"Ni", "Cu", "Zn", "Cd", "Ag", "Au", "Hg", "Mn", "Pt", "Pd"}
@@ -187,11 +188,17 @@ def _rest(left: Mapping[str, int], charge: int, anions: tuple[_Entry, ...], acid
     left = dict(left)
     nitrogen, hydrogen, oxygen = left.pop("N", 0), left.pop("H", 0), left.pop("O", 0)
     metals = sorted(left.items())
+    alkaline = all(symbol in _ALKALI | _EARTHS for symbol, _ in metals)
     if any(symbol not in _METALS for symbol, _ in metals):
         return None
     if nitrogen and nitrogen % 2 == 0 and 5 * nitrogen <= 2 * hydrogen < 6 * nitrogen + 2 and not oxygen:
         # N2H5^+ or N2H6^2+, which hold less hydrogen than ammonia would need
         charges = _metal_charges(metals, charge - nitrogen // 2 - (hydrogen - 5 * nitrogen // 2))
+        if charges is not None:
+            return _Parts(anions, tuple(charges), 0, 0, 0, Fraction(0), hydrazine=True)
+    if nitrogen and oxygen >= nitrogen and hydrogen - 4 * nitrogen == 2 * (oxygen - nitrogen):
+        # NH3OH^+ and perhaps water; no count of ammonium and water comes to the same
+        charges = _metal_charges(metals, charge - nitrogen)
         if charges is not None:
             return _Parts(anions, tuple(charges), 0, 0, 0, Fraction(0), hydrazine=True)
     for ammonium in range(nitrogen, -1, -1):
@@ -201,7 +208,7 @@ def _rest(left: Mapping[str, int], charge: int, anions: tuple[_Entry, ...], acid
         for protons in range(min(spare, _MOST_PROTONS) + 1 if acid else 1):
             watery = spare - protons
             peroxide, water = oxygen - Fraction(watery, 2), watery - oxygen
-            if peroxide < 0 or water < 0 or (peroxide and nitrogen):
+            if peroxide < 0 or water < 0 or (peroxide and (nitrogen or not alkaline)):
                 continue
             charges = _metal_charges(metals, charge - ammonium - protons)
             if charges is not None:
@@ -252,19 +259,32 @@ def _salt(composition: Composition, charge: int) -> frozenset[Kind] | None:
             return None
         symbol, count = next(iter(atoms.items()))
         return _cations().get((symbol, charge // count), frozenset()) | {K.INERT}
+    for entry, part in _anions():
+        if part == atoms and entry.charge == charge:
+            return entry.kinds | {K.INERT}
     # An organic molecule is no heap of acids (glucose counts like three acetic acids).
     organic = "C" in atoms and "H" in atoms
     best: _Parts | None = None
+    also: frozenset[Kind] = frozenset()
     cost = 0
     for parts in _splits(atoms, charge):
         if organic and not (parts.metals or parts.ammonium or parts.hydrazine):
             continue
+        hypohalite = any(entry.formula in _HYPOHALITES for entry in parts.anions)
+        if parts.ammonium and hypohalite and not parts.metals:
+            also = _kinds_of_parts(
+                parts
+            )  # NH3OHCl has the atoms of ammonium hypochlorite: both dangers count
+            continue
         price = 4 * len(parts.anions) + 3 * bool(parts.peroxide) + parts.protons + 2 * parts.ammonia
+        if not {symbol for symbol, _ in parts.metals} <= (_ALKALI | _EARTHS):
+            # Cu2(OH)3Cl is a basic chloride and no hypochlorite, Cu4(OH)6SO4 no peroxymonosulfate.
+            price += hypohalite or any(entry.formula == "HSO5" for entry in parts.anions)
         if best is None or price < cost:
             best, cost = parts, price
         if price <= 4:
             break
-    return None if best is None else _kinds_of_parts(best)
+    return None if best is None else _kinds_of_parts(best) | also
 
 
 def _kinds_of_parts(parts: _Parts) -> frozenset[Kind]:

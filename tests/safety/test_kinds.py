@@ -10,7 +10,7 @@ from redoxlib.safety._kinds import Kind
 
 K = Kind
 
-HOLDS = [
+HOLDS: list[tuple[str, set[Kind]]] = [
     ("NH4Br", {K.AMMONIUM, K.BROMIDE}),
     ("BrH4N", {K.AMMONIUM, K.BROMIDE}),
     ("(NH4)2SO4", {K.AMMONIUM}),
@@ -71,7 +71,44 @@ HOLDS = [
     ("glycerol", {K.UNLISTED_ORGANIC}),
 ]
 
-HOLDS_NOT = [
+HOLDS += [
+    ("NH3OHCl", {K.HYDRAZINE, K.CHLORIDE, K.AMMONIUM, K.HYPOCHLORITE}),
+    ("(NH3OH)2SO4", {K.HYDRAZINE}),
+    ("N2H6SO4", {K.HYDRAZINE}),
+    ("N2H5Cl", {K.HYDRAZINE, K.CHLORIDE}),
+    ("N2H5^+", {K.HYDRAZINE}),
+    ("NH3OH^+", {K.HYDRAZINE}),
+    ("NH4^+", {K.AMMONIUM}),
+    ("H2CrO4", {K.CHROMIUM6, K.DICHROMATE, K.STRONG_ACID}),
+    ("H2Cr2O7", {K.CHROMIUM6, K.DICHROMATE, K.STRONG_ACID}),
+    ("HCO3^-", {K.CARBONATE}),
+    ("HC2O4^-", {K.OXALATE, K.WEAK_ACID}),
+    ("O2^2-", {K.PEROXIDE, K.BASE}),
+    ("I3^-", {K.IODIDE, K.IODINE}),
+    ("Cu2(OH)2CO3", {K.CARBONATE, K.COPPER2}),
+    ("Cu2(OH)3Cl", {K.CHLORIDE, K.COPPER2}),
+    ("Cu(ClO)2", {K.HYPOCHLORITE, K.COPPER2}),
+    ("Zn(ClO)2", {K.HYPOCHLORITE}),
+    ("NaHO2", {K.PEROXIDE}),
+    ("CaSO4.0.5H2O", {K.INERT}),
+    ("Fe0.95O", {K.UNKNOWN}),
+]
+
+HOLDS_NOT: list[tuple[str, set[Kind]]] = [
+    ("N2H6SO4", {K.AMMONIUM, K.AMMONIA, K.PEROXIDE}),
+    ("N2H5Cl", {K.AMMONIUM, K.AMMONIA, K.PEROXIDE, K.STRONG_ACID}),
+    ("(NH3OH)2SO4", {K.AMMONIUM, K.AMMONIA, K.PEROXYMONOSULFATE}),
+    ("(NH4)2SO4.H2O", {K.HYDRAZINE, K.PEROXYMONOSULFATE}),
+    ("H2CrO4", {K.PEROXIDE, K.BASE}),
+    ("HCO3^-", {K.ORGANIC, K.UNLISTED_ORGANIC}),
+    ("CH3COO^-", {K.ORGANIC, K.UNLISTED_ORGANIC}),
+    ("Cu2(OH)2CO3", {K.PEROXIDE, K.BASE}),
+    ("Cu2(OH)3Cl", {K.HYPOCHLORITE}),
+    ("Cu4(OH)6SO4", {K.PEROXYMONOSULFATE, K.PEROXIDE}),
+    ("VOSO4", {K.PEROXYMONOSULFATE}),
+    ("UO2SO4", {K.PEROXYMONOSULFATE}),
+    ("VOCl2", {K.HYPOCHLORITE}),
+    ("CaSO4.0.5H2O", {K.UNKNOWN}),
     ("NaBr", {K.AMMONIUM}),
     ("K4[Fe(CN)6]", {K.CYANIDE, K.IRON2, K.HARD_ACID}),
     ("MnO2", {K.PEROXIDE}),
@@ -110,6 +147,45 @@ def test_a_species_does_not_count_as_what_it_only_looks_like(text: str, kinds: s
 )
 def test_common_spectators_are_known(text: str) -> None:
     assert Kind.UNKNOWN not in kinds_of(Species.parse(text))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "HAuCl4", "H2PtCl6", "HClO3", "HBrO3", "HIO3", "HIO4", "HMnO4", "H2S2O8", "HBF4", "HPF6", "H2SiF6",
+        "H2S2O6", "KHF2", "NaHSO4", "NH4HSO4", "KH(IO3)2", "HNO3.H2O", "HCl.H2O", "H3O^+", "H^+",
+    ],
+)  # fmt: skip
+def test_an_acid_of_a_strong_anion_is_a_strong_acid(text: str) -> None:
+    assert K.STRONG_ACID in kinds_of(Species.parse(text))
+
+
+@pytest.mark.parametrize("text", ["NaH2PO4", "NaHSO3", "H3AsO4", "KHC2O4", "HNO2", "CH3COOH", "HClO2"])
+def test_an_acid_of_a_weak_anion_is_a_weak_one(text: str) -> None:
+    assert K.WEAK_ACID in kinds_of(Species.parse(text))
+    assert K.STRONG_ACID not in kinds_of(Species.parse(text))
+
+
+SALTS = """
+LiCl NaCl KCl RbCl CsCl BeCl2 MgCl2 CaCl2 SrCl2 BaCl2 RaCl2 ZnCl2 CdCl2 AlCl3 GaCl3 ScCl3 YCl3 LaCl3
+NdCl3 GdCl3 LuCl3 InCl3 FeCl2 FeCl3 CuCl2 CuCl MnCl2 MnCl3 CrCl3 CrCl2 CoCl2 CoCl3 NiCl2 AgCl HgCl2 PbCl2
+PbCl4 SnCl2 SnCl4 CeCl3 CeCl4 TiCl4 TiCl3 VCl3 VCl2 VCl4 BiCl3 SbCl3 SbCl5 AsCl3 AuCl3 AuCl PtCl2 PtCl4
+PdCl2 PdCl4 TlCl TlCl3 ZrCl4 HfCl4 MoCl4 WCl6 GeCl4 SiCl4 UCl4 ThCl4 RuCl3 RhCl3 IrCl3 NbCl5 TaCl5 ReCl4
+PrCl3 SmCl3 EuCl3 TbCl3 DyCl3 HoCl3 ErCl3 TmCl3 YbCl3
+"""
+
+
+@pytest.mark.parametrize("text", SALTS.split())
+def test_the_chloride_of_every_common_metal_is_read(text: str) -> None:
+    kinds = kinds_of(Species.of(dict(Species.parse(text).elements)))
+    assert K.CHLORIDE in kinds
+    assert K.UNKNOWN not in kinds
+
+
+@pytest.mark.parametrize("text", ["NaCl2", "CaCl3", "AlCl2", "FeCl5", "ZnCl"])
+def test_a_metal_with_a_charge_it_never_has_is_no_salt(text: str) -> None:
+    kinds = kinds_of(Species.of(dict(Species.parse(text).elements)))
+    assert K.UNKNOWN in kinds
 
 
 @pytest.mark.parametrize("text", ["SeO2", "XeF2", "Fe(CO)5", "B2H6"])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from redoxlib.notation import Species
-from redoxlib.safety import Situation, review_goal, review_situation
+from redoxlib.safety import Reason, Severity, Situation, review_goal, review_situation
 
 from ._cases import BROMIDE, CYANIDE, IODIDE, PEROXIDE, SULFIDE, WELL, Fields, case
 
@@ -286,3 +286,22 @@ def test_water_that_the_context_calls_drinking_water_is_potable(words: str) -> N
     assert ("G18", "stop") in spoken(case(pot, context=words))
     assert ("G18", "stop") not in spoken(case(pot, context=f"not {words}"))
     assert ("G18", "stop") not in spoken(pot)
+
+
+def test_undiluted_acid_frees_the_cyanide_of_a_complex_whatever_the_ph_said() -> None:
+    pot = case(feed="K4[Fe(CN)6]", acid="H2SO4", acid_undiluted=True, acid_strength_w_w=0.98)
+    assert ("G60", "stop") in spoken(pot)
+    assert ("G60", "stop") not in spoken(case(pot, acid_undiluted=False))
+
+
+@pytest.mark.parametrize("feed", ["H2(g)", "KI", "FeSO4", "ethanol", "NH4Cl", "Na2SO3"])
+def test_what_stands_beside_a_declared_feed_is_not_judged_as_the_feed(feed: str) -> None:
+    alone = {reason.text for reason in _unreviewed(case(feed=feed, oxidant="O2", ph=9))}
+    beside = {reason.text for reason in _unreviewed(case(feed=feed, oxidant="O2", ph=9, species="Ce(NO3)3"))}
+    assert alone == beside
+    assert _unreviewed(case(oxidant="O2", ph=9, species="Ce(NO3)3"))
+
+
+def _unreviewed(fields: Fields) -> list[Reason]:
+    verdict = review_situation(Situation.of(**fields))
+    return [reason for reason in verdict.reasons if reason.severity is Severity.UNREVIEWED]

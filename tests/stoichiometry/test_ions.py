@@ -91,13 +91,13 @@ Cu2(OH)3Cl = 2 Cu^2+, 3 OH^-, 1 Cl^-
 """
 # Halides that are known, and the charge of the metal in each.
 HALIDES = """
-AgF 1|AgF2 2|FeCl2 2|FeCl3 3|CuCl2 2|CuCl 1|CrCl3 3|CrCl2 2|MnCl2 2|MnF3 3|CoCl2 2|CoF3 3|NiCl2 2|PbCl2 2|PbF4 4
-SnCl2 2|SnF4 4|HgCl2 2|CeCl3 3|CeF4 4|TiCl4 4|TiCl3 3|TiCl2 2|VCl3 3|VCl2 2|BiCl3 3|SbCl3 3|SbCl5 5|AuCl3 3|AuCl 1
-PtCl2 2|PtCl4 4|PdCl2 2|TlCl 1|TlCl3 3|InCl3 3|InCl 1|EuCl3 3|EuCl2 2|SmCl3 3|SmCl2 2|YbCl3 3|YbCl2 2|PrCl3 3
-TbCl3 3|TbF4 4|DyCl3 3|HoCl3 3|ErCl3 3|TmCl3 3|ThCl4 4|UCl4 4|UCl3 3|ZrCl4 4|HfCl4 4|RhCl3 3|RuCl3 3|IrCl3 3
-GeCl2 2|GeCl4 4|MoCl3 3|PuF4 4|PuCl3 3|NpCl4 4|NpF3 3|AmCl3 3|OsCl3 3|OsCl4 4|IrCl4 4|LiCl 1|NaCl 1|KCl 1|RbCl 1
-CsI 1|FrCl 1|BeCl2 2|MgCl2 2|CaCl2 2|SrCl2 2|BaCl2 2|RaCl2 2|ZnCl2 2|CdCl2 2|AlCl3 3|ScCl3 3|YCl3 3|LaCl3 3
-NdCl3 3|LuF3 3|GdCl3 3|GaCl3 3
+AgF 1|AgF2 2|FeCl2 2|FeCl3 3|CuCl2 2|CuCl 1|CrCl3 3|CrCl2 2|MnCl2 2|MnF3 3|CoCl2 2|CoF3 3|NiCl2 2|PbCl2 2
+PbF4 4|SnCl2 2|SnF4 4|HgCl2 2|CeCl3 3|CeF4 4|TiCl4 4|TiCl3 3|TiCl2 2|VCl3 3|VCl2 2|BiCl3 3|SbCl3 3
+SbCl5 5|AuCl3 3|AuCl 1|PtCl2 2|PtCl4 4|PdCl2 2|TlCl 1|TlCl3 3|InCl3 3|InCl 1|EuCl3 3|EuCl2 2|SmCl3 3
+SmCl2 2|YbCl3 3|YbCl2 2|PrCl3 3|TbCl3 3|TbF4 4|DyCl3 3|HoCl3 3|ErCl3 3|TmCl3 3|ThCl4 4|UCl4 4|UCl3 3
+ZrCl4 4|HfCl4 4|RhCl3 3|RuCl3 3|IrCl3 3|GeCl2 2|GeCl4 4|MoCl3 3|PuF4 4|PuCl3 3|NpCl4 4|NpF3 3|AmCl3 3
+OsCl3 3|OsCl4 4|IrCl4 4|LiCl 1|NaCl 1|KCl 1|RbCl 1|CsI 1|FrCl 1|BeCl2 2|MgCl2 2|CaCl2 2|SrCl2 2|BaCl2 2
+RaCl2 2|ZnCl2 2|CdCl2 2|AlCl3 3|ScCl3 3|YCl3 3|LaCl3 3|NdCl3 3|LuF3 3|GdCl3 3|GaCl3 3
 """
 
 
