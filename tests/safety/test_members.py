@@ -305,3 +305,40 @@ def test_what_stands_beside_a_declared_feed_is_not_judged_as_the_feed(feed: str)
 def _unreviewed(fields: Fields) -> list[Reason]:
     verdict = review_situation(Situation.of(**fields))
     return [reason for reason in verdict.reasons if reason.severity is Severity.UNREVIEWED]
+
+
+def test_warmth_alone_sets_no_halogen_free() -> None:
+    pot = case(feed="FeSO4", oxidant="KMnO4", ph=1, temperature_C=60)
+    assert ("G30", "caution") not in spoken(pot)
+    assert ("G30", "caution") in spoken(case(pot, feed="KI"))
+    assert ("G30", "caution") in spoken(case(pot, feed="KBr", temperature_C=20))
+
+
+@pytest.mark.parametrize(
+    ("feed", "oxidant", "ph"),
+    [
+        ("benzyl alcohol", "KMnO4", 10), ("propan-2-ol", "K2Cr2O7", 1), ("cyclohexanol", "K2Cr2O7", 1),
+        ("ethanol", "K2Cr2O7", 1), ("1-phenylethanol", "K2Cr2O7", 1), ("KBr", "KMnO4", 0),
+        ("KI", "KIO3", 1), ("Cu", "FeCl3", 1), ("FeSO4", "KMnO4", 1), ("MnSO4", "KMnO4", 7),
+        ("Na2SO3", "KMnO4", 8), ("Na2S2O3", "I2", 7), ("NaAsO2", "KBrO3", 1), ("SnCl2", "FeCl3", 1),
+        ("Na2C2O4", "KMnO4", 0), ("NaNO2", "KMnO4", 6), ("Ce2(SO4)3", "K2S2O8", 1), ("KCN", "KMnO4", 11),
+        ("Na2S", "KMnO4", 12),
+    ],
+)  # fmt: skip
+def test_a_reviewed_pair_is_known_whether_or_not_the_feed_is_called_one(
+    feed: str, oxidant: str, ph: float
+) -> None:
+    assert not _unreviewed(case(feed=feed, oxidant=oxidant, ph=ph))
+    assert not _unreviewed(case(species=feed, oxidant=oxidant, ph=ph))
+
+
+def test_bleach_is_alkaline_unless_an_acid_says_otherwise() -> None:
+    pot = case(feed="acetone", oxidant="NaClO")
+    assert ("G36", "stop") in spoken(pot)
+    assert ("G36", "stop") not in spoken(case(pot, acid="CH3COOH"))
+
+
+def test_chlorine_dioxide_as_a_gas_is_toxic_in_a_water_works_too() -> None:
+    assert ("G51", "caution") not in spoken(case(WELL, oxidant="ClO2"))
+    assert ("G51", "caution") in spoken(case(WELL, oxidant="ClO2", oxidant_form="gas"))
+    assert ("G51", "caution") in spoken(case(WELL, oxidant="ClO2", purpose="make"))

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from redoxlib.errors import ImpossibleError
+from redoxlib.errors import ImpossibleError, NotUniqueError
 from redoxlib.notation import Equation, Species
 from redoxlib.stoichiometry import (
     balance,
@@ -214,3 +214,60 @@ def test_a_couple_is_named_by_the_substances_that_hold_the_changing_element(
 def test_general_letters_print_with_brackets_where_a_coefficient_has_two_terms() -> None:
     text = str(balance_symbolic("C_{n}H_{2n+2} + O2 -> CO2 + H2O"))
     assert text.startswith("2 C(n)H(2n+2) + (3n+1) O2 -> 2n CO2 + (2n+2) H2O")
+
+
+@pytest.mark.parametrize(
+    ("formula", "symbol", "number"),
+    [
+        ("PI3", "P", 3), ("PBr3", "P", 3), ("CSe2", "C", -4), ("Sb2Te3", "Sb", 3), ("Si3N4", "Si", 4),
+        ("SiC", "Si", 4), ("BP", "B", 3), ("BAs", "B", 3), ("InSb", "In", 3), ("BN", "B", 3),
+        ("TeCl4", "Te", 4), ("GeS2", "Ge", 4), ("As2S3", "As", 3), ("B4C", "B", 1), ("S2Br2", "S", 1),
+    ],
+)  # fmt: skip
+def test_the_more_electronegative_partner_takes_its_usual_number(
+    formula: str, symbol: str, number: int
+) -> None:
+    assert oxidation_numbers(formula).average[symbol] == number
+
+
+def test_an_acetal_is_bridged_by_its_oxygens_and_an_unread_branch_is_averaged() -> None:
+    assert oxidation_numbers("CH3OCH2OCH3")["C"] == ((0, 1), (-2, 2))
+    assert oxidation_numbers("(C3H5)2O")["C"] == ((Fraction(-4, 3), 6),)
+
+
+def test_a_bare_metal_is_not_taken_for_its_ion() -> None:
+    with pytest.raises(ImpossibleError) as caught:
+        balance("Na + Cl^- -> NaCl")
+    assert [repair.text for repair in caught.value.repairs] == [
+        "this is a half-reaction: add e^- on the right"
+    ]
+
+
+def test_where_an_acid_is_typed_no_hydroxide_is_offered() -> None:
+    with pytest.raises(ImpossibleError) as caught:
+        balance("Cu + HNO3 -> Cu(NO3)2 + NO")
+    assert caught.value.repairs[0].text == "add H2O on the right"
+    assert not any("OH" in repair.text for repair in caught.value.repairs)
+
+
+def test_a_misread_ion_is_completed_with_its_medium() -> None:
+    with pytest.raises(ImpossibleError) as caught:
+        balance("[MnO]^4- + Fe^2+ -> Mn^2+ + Fe^3+")
+    first = caught.value.repairs[0]
+    assert first.text == "read [MnO]^4- as MnO4^-"
+    assert first.equation == Equation.parse("MnO4^- + 5 Fe^2+ + 8 H^+ -> Mn^2+ + 5 Fe^3+ + 4 H2O")
+
+
+def test_a_large_family_lists_six_members_and_counts_the_rest() -> None:
+    family = balance("C + O2 + H2 + O3 -> CO + CO2 + H2O + H2O2 + CH4")
+    with pytest.raises(NotUniqueError) as caught:
+        _ = family.equation
+    listed = [line for line in str(caught.value).splitlines() if "->" in line and line.startswith("    ")]
+    assert listed == [f"    {member}" for member in family.members[:6]]
+    assert f"and {len(family.members) - 6} more" in str(caught.value)
+
+
+def test_letters_that_are_only_sensible_from_some_number_on_still_print() -> None:
+    text = str(balance_symbolic("C_{n}H_{2n-6} + O2 -> CO2 + H2O"))
+    assert text.startswith("2 C(n)H(2n-6) + (3n-3) O2 -> 2n CO2 + (2n-6) H2O")
+    assert "valid for n > 3" in text
