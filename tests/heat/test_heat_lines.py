@@ -5,7 +5,15 @@ from __future__ import annotations
 import pytest
 
 from redoxlib.data import shipped
-from redoxlib.heat import batch_heat, boiling_point, exotherm, pot_heat_capacity
+from redoxlib.heat import (
+    CP_SOLUTE,
+    CP_WATER,
+    acid_dilution,
+    batch_heat,
+    boiling_point,
+    exotherm,
+    pot_heat_capacity,
+)
 from redoxlib.job import Job
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import Route, build_route
@@ -85,3 +93,21 @@ def test_what_is_no_water_takes_up_less_heat_and_widens_the_figure() -> None:
     # all water 4.18 J/(g K); solutes and acid hold less
     assert 0.5 * 4.18 * route.pot_grams < capacity.value < 4.18 * route.pot_grams
     assert 0 < (capacity.uncertainty or 0) < 0.5 * capacity.value
+
+
+@pytest.mark.parametrize(("text", "key"), [("Br^- -> Br2", "H2O2"), ("Fe^2+ -> Fe^3+", "KMnO4")])
+def test_the_heat_capacity_is_that_of_the_water_and_of_the_rest(text: str, key: str) -> None:
+    route = _route(text, key)
+    water = route.water_grams + sum(
+        c.grams - c.pure_grams for c in route.charges if c.role != "water" and c.gas_litres is None
+    )
+    rest = route.pot_grams - water
+    assert rest > 0
+    wanted = water * CP_WATER.value + rest * CP_SOLUTE.value
+    assert pot_heat_capacity(route).value == pytest.approx(wanted)
+
+
+def test_no_acid_is_no_heat_without_any_doubt() -> None:
+    nothing = acid_dilution(None, 100.0)
+    assert isinstance(nothing, Quantity)
+    assert (nothing.value, nothing.uncertainty, nothing.basis) == (0.0, 0.0, "definition")

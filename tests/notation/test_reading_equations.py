@@ -208,3 +208,8 @@ def test_order_of_terms_takes_no_part_in_equality() -> None:
 def test_every_fraction_glyph_is_read_as_the_number_it_shows(glyph: str) -> None:
     (count, _), _ = Equation.parse(f"{glyph} N2 + 2 O2 -> N2O5").reactants
     assert float(count) == pytest.approx(unicodedata.numeric(glyph))
+
+
+def test_an_equation_can_be_rebuilt_from_its_repr() -> None:
+    equation = Equation.parse("2 MnO4^- + 5 H2O2 + 6 H^+ -> 2 Mn^2+ + 5 O2(g) + 8 H2O")
+    assert eval(repr(equation), {"Equation": Equation}) == equation

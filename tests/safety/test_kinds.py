@@ -74,10 +74,17 @@ HOLDS: list[tuple[str, set[Kind]]] = [
 HOLDS += [
     ("NH3OHCl", {K.HYDRAZINE, K.CHLORIDE, K.AMMONIUM, K.HYPOCHLORITE}),
     ("(NH3OH)2SO4", {K.HYDRAZINE}),
+    ("NH3OHBr", {K.HYDRAZINE, K.BROMIDE}),
+    ("NH3OHI", {K.HYDRAZINE, K.IODIDE}),
     ("N2H6SO4", {K.HYDRAZINE}),
     ("N2H5Cl", {K.HYDRAZINE, K.CHLORIDE}),
     ("N2H6Cl2", {K.HYDRAZINE, K.CHLORIDE}),
     ("Fe3O4", {K.IRON2, K.IRON3}),
+    ("LiN2H5SO4", {K.HYDRAZINE}),
+    ("pentan-2-one", {K.KETONE, K.HALOFORM, K.FLAMMABLE}),
+    ("cyclopentanol", {K.ALCOHOL, K.SECONDARY_ALCOHOL, K.FLAMMABLE}),
+    ("hexanal", {K.ALDEHYDE, K.FLAMMABLE}),
+    ("lactic acid", {K.CARBOXYLIC, K.WEAK_ACID}),
     ("Hg2Cl2", {K.MERCURY, K.CHLORIDE}),
     ("(N2H5)2SO4", {K.HYDRAZINE}),
     ("N2H5^+", {K.HYDRAZINE}),
@@ -99,6 +106,10 @@ HOLDS += [
 ]
 
 HOLDS_NOT: list[tuple[str, set[Kind]]] = [
+    ("LiN2H5SO4", {K.NITRATE, K.SULFIDE, K.AMMONIUM}),
+    ("pentan-2-one", {K.PERACID, K.ALCOHOL, K.ALDEHYDE, K.ACETONE}),
+    ("cyclopentanol", {K.PERACID, K.HALOFORM, K.CYCLOHEXANOL}),
+    ("hexanal", {K.PERACID, K.KETONE}),
     ("glycerol", {K.PERACID, K.KETONE, K.ALDEHYDE, K.CARBOXYLIC}),
     ("toluene", {K.PERACID, K.ALCOHOL, K.KETONE, K.ALDEHYDE, K.CARBOXYLIC}),
     ("N2H6SO4", {K.AMMONIUM, K.AMMONIA, K.PEROXIDE}),

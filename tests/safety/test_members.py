@@ -342,3 +342,43 @@ def test_chlorine_dioxide_as_a_gas_is_toxic_in_a_water_works_too() -> None:
     assert ("G51", "caution") not in spoken(case(WELL, oxidant="ClO2"))
     assert ("G51", "caution") in spoken(case(WELL, oxidant="ClO2", oxidant_form="gas"))
     assert ("G51", "caution") in spoken(case(WELL, oxidant="ClO2", purpose="make"))
+
+
+def test_bleach_without_a_word_on_acid_gives_no_chlorine_and_alum_makes_it_sour() -> None:
+    pot = case(feed="Cu", oxidant="NaClO")
+    assert ("G14", "stop") not in spoken(pot)
+    assert ("G14", "stop") in spoken(case(pot, species="KAl(SO4)2.12H2O"))
+    assert ("G14", "stop") not in spoken(case(pot, species="KAl(SO4)2.12H2O", ph=9))
+
+
+def test_bromine_that_is_only_wanted_meets_the_solvent_too() -> None:
+    pot = case(target="Br2", species="ethanol", oxidant_key="anode", ph=9)
+    assert ("G10", "stop") in spoken(pot)
+    assert ("G10", "stop") not in spoken(case(pot, target="I2"))
+
+
+def test_bromide_in_alcohol_is_no_bromine_before_something_oxidises_it() -> None:
+    pot = case(feed="KBr", species="ethanol", ph=9)
+    assert ("G10", "stop") not in spoken(pot)
+    assert ("G10", "stop") in spoken(case(pot, oxidant="KIO3", ph=1))
+
+
+def test_a_stop_outweighs_what_is_only_unreviewed_whichever_rule_comes_first() -> None:
+    verdict = review_situation(Situation.of(**case(CYANIDE, PEROXIDE, ph=None, free_cyanide_g_L=20)))
+    assert {("G02", "unreviewed"), ("G38", "stop")} <= {(r.rule, str(r.severity)) for r in verdict.reasons}
+    assert verdict.decision is Severity.STOP
+    assert verdict.reasons[0].rule == "G38"
+
+
+def test_water_onto_acid_from_the_bottle_is_told_without_its_strength() -> None:
+    pot = case(BROMIDE, PEROXIDE, acid_undiluted=True, addition=["acid", "H2O", "feed", "oxidant"])
+    assert ("G50", "caution") in spoken(pot)
+    assert ("G50", "caution") not in spoken(case(pot, acid_undiluted=False))
+
+
+def test_traces_in_a_well_make_no_ammonium_explosive_and_no_nitrate_no_nitrogen_oxides() -> None:
+    trace = case(WELL, oxidant="KBrO3", impurities="NH4^+")
+    assert ("G44", "stop") not in spoken(trace)
+    assert ("G44", "stop") in spoken(case(trace, concentration_mol_L=0.1))
+    assert ("G37", "caution") not in spoken(case(NEAT_SULFURIC, feed="Cu"))
+    assert ("G37", "caution") in spoken(case(NEAT_SULFURIC, feed="Cu", impurities="KNO3"))

@@ -12,6 +12,7 @@ from redoxlib.stoichiometry import (
     balance,
     balance_symbolic,
     check,
+    complete,
     dissolve,
     half_reactions,
     ions_of,
@@ -271,3 +272,21 @@ def test_letters_that_are_only_sensible_from_some_number_on_still_print() -> Non
     text = str(balance_symbolic("C_{n}H_{2n-6} + O2 -> CO2 + H2O"))
     assert text.startswith("2 C(n)H(2n-6) + (3n-3) O2 -> 2n CO2 + (2n-6) H2O")
     assert "valid for n > 3" in text
+
+
+def test_two_letters_print_too() -> None:
+    text = str(balance_symbolic("C_{n}H_{m} + O2 -> CO2 + H2O"))
+    assert text.startswith("4 C(n)H(m) + ")
+
+
+def test_mercury_one_comes_in_pairs() -> None:
+    assert ions_of(Species.of({"Hg": 1, "I": 1})) is None
+    assert ions_of(Species.of({"Hg": 2, "I": 2})) == (
+        (1, Species.parse("Hg2^2+")),
+        (2, Species.parse("I^-")),
+    )
+
+
+def test_a_neutral_medium_does_not_decide_what_electrons_do_not() -> None:
+    with pytest.raises(NotUniqueError):
+        _ = complete("Cu + NO3^- -> Cu^2+ + NO + NO2", "neutral").equation
