@@ -80,6 +80,7 @@ HOLDS += [
     ("N2H5Cl", {K.HYDRAZINE, K.CHLORIDE}),
     ("N2H6Cl2", {K.HYDRAZINE, K.CHLORIDE}),
     ("Fe3O4", {K.IRON2, K.IRON3}),
+    ("MnFe(SO4)2", {K.MANGANESE2, K.IRON2}),
     ("LiN2H5SO4", {K.HYDRAZINE}),
     ("pentan-2-one", {K.KETONE, K.HALOFORM, K.FLAMMABLE}),
     ("cyclopentanol", {K.ALCOHOL, K.SECONDARY_ALCOHOL, K.FLAMMABLE}),

@@ -382,3 +382,10 @@ def test_traces_in_a_well_make_no_ammonium_explosive_and_no_nitrate_no_nitrogen_
     assert ("G44", "stop") in spoken(case(trace, concentration_mol_L=0.1))
     assert ("G37", "caution") not in spoken(case(NEAT_SULFURIC, feed="Cu"))
     assert ("G37", "caution") in spoken(case(NEAT_SULFURIC, feed="Cu", impurities="KNO3"))
+
+
+def test_iodine_in_the_pot_is_not_got_rid_of_with_alkali_alone() -> None:
+    pot = case(species="I2", ph=5)
+    assert ("G11", "caution") in spoken(case(pot, quench="NaOH"))
+    assert ("G11", "caution") not in spoken(case(pot, quench="Na2S2O3"))
+    assert ("G11", "caution") not in spoken(case(species="NaCl", ph=5, quench="NaOH"))
