@@ -5,14 +5,11 @@ May import: routes and below.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable
 from dataclasses import dataclass
-from math import log
 
-from redoxlib.data import RateRow, Tables
-from redoxlib.notation import Species
-from redoxlib.routes import ANODE, Part, Route, bare, parsed, verdict_for
+from redoxlib._laws import laws_for, time_to
+from redoxlib.data import Tables
+from redoxlib.routes import ANODE, Part, Route, bare, verdict_for
 
 __all__ = ["FAST_S", "SLOW_S", "Kinetics", "judge"]
 
@@ -25,16 +22,18 @@ TOO_THIN = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class Kinetics:
-    """``verdict`` is fast, slow, inert or unknown; the half-life where a rate constant gives one."""
+    """``verdict`` is fast, slow, inert or unknown; the half-life where a rate constant gives one.
+
+    ``half_life_u`` is its relative uncertainty, that of the rate rows; None for a bound.
+    """
 
     verdict: str
     text: str
     sources: tuple[str, ...] = ()
     half_life_s: float | None = None
+    half_life_u: float | None = None
 
 
-_FACTOR = re.compile(r"\[([^\]]+)\](?:\^([0-9]))?")
-_PROTON, _HYDROXIDE = Species.parse("H^+"), Species.parse("OH^-")
 _ORDER = ("fast", "unknown", "slow", "inert")
 
 
@@ -71,6 +70,7 @@ def judge(route: Route, tables: Tables) -> Kinetics:
             f"{worst.text}; longer than the {_time(limit)} this job allows",
             worst.sources,
             worst.half_life_s,
+            worst.half_life_u,
         )
     if worst.verdict == "slow" and worst.half_life_s is None and limit < SLOW_S:
         return Kinetics(
@@ -82,14 +82,16 @@ def judge(route: Route, tables: Tables) -> Kinetics:
 def _part(route: Route, part: Part, tables: Tables) -> Kinetics:
     reductant = bare(part.conversion.feed)
     actives = {bare(s) for _, s in part.half_reactions[1].reactants if s.elements}
-    rates = [r for r in tables.rates if _matches(r, actives, reductant, route.job.ph)]
+    laws = laws_for(actives, reductant, route.job.ph, tables)
+    strength = part.feed_mol / (max(route.water_grams, 1.0) / 1000)
     noted = verdict_for(route.oxidant.key, reductant, route.job.ph, tables)
     beside = (noted.source,) if noted is not None else ()
     for direction, says in (("exact", "about"), ("lower", "at most"), ("upper", "at least")):
-        used = [r for r in rates if r.direction == direction]
-        half = _half_life(used, part, route)
-        if half is None:
+        used = [law for law in laws if law.direction == direction]
+        found = time_to(used, strength, route.job.excess)
+        if found is None:
             continue
+        half, relative = found
         verdict = "fast" if half < FAST_S else "slow" if half < SLOW_S else "inert"
         if (direction == "lower" and verdict != "fast") or (direction == "upper" and verdict == "fast"):
             continue  # the bound does not decide
@@ -99,57 +101,17 @@ def _part(route: Route, part: Part, tables: Tables) -> Kinetics:
             and _ORDER.index(noted.verdict) > _ORDER.index(verdict)
         ):
             break  # a gas comes only as fast as it dissolves, and somebody has told how fast that is
-        text = f"half-life {says} {_time(half)} at 25 C and the declared strength"
-        sources = tuple(dict.fromkeys([*(r.source for r in used), *beside]))
-        return Kinetics(verdict, text, sources, half)
+        spread = f" (within {_percent(relative)})" if relative is not None and direction == "exact" else ""
+        text = f"half-life {says} {_time(half)}{spread} at 25 C and the declared strength"
+        sources = tuple(dict.fromkeys([*(law.source for law in used), *beside]))
+        return Kinetics(verdict, text, sources, half, relative if direction == "exact" else None)
     if noted is not None:
         return Kinetics(noted.verdict, noted.note or noted.conditions or noted.verdict, beside)
     return Kinetics("unknown", "no rate is known to the tables")
 
 
-def _in(ph: float, low: float | None, high: float | None) -> bool:
-    return (low is None or low <= ph) and (high is None or ph <= high)
-
-
-def _matches(row: RateRow, actives: Iterable[Species], reductant: Species, ph: float) -> bool:
-    return (
-        _in(ph, row.ph_min, row.ph_max)
-        and parsed(row.oxidant_species) in set(actives)
-        and parsed(row.reductant_species) == reductant
-    )
-
-
-def _half_life(rates: Iterable[RateRow], part: Part, route: Route) -> float | None:
-    """First half-life of the oxidant with the feed at its strength, s.
-
-    Parallel terms add up; H+ and OH- come from the pH.  Laws with other species in them are left to
-    the verdicts in words.
-    """
-    feed = part.feed_mol / (max(route.water_grams, 1.0) / 1000)
-    pseudo = sum(_pseudo_first_order(row, feed, route.job.ph) for row in rates)
-    return log(2) / pseudo if pseudo > 0 else None
-
-
-def _pseudo_first_order(row: RateRow, feed: float, ph: float) -> float:
-    """What one rate law makes of the strengths: rate over oxidant, 1/s; 0 for a law it cannot read."""
-    if "s^-1" not in row.unit or "p(" in row.rate_law:
-        return 0.0
-    value, oxidant, reductant = row.value, parsed(row.oxidant_species), parsed(row.reductant_species)
-    seen = set()
-    for text, power in _FACTOR.findall(row.rate_law):
-        species, n = parsed(text), int(power or 1)
-        if species == oxidant and n == 1:
-            seen.add("oxidant")
-        elif species == reductant:
-            value *= feed**n
-            seen.add("reductant")
-        elif species == _PROTON:
-            value *= 10.0 ** (-ph * n)
-        elif species == _HYDROXIDE:
-            value *= 10.0 ** ((ph - 14) * n)
-        else:
-            return 0.0
-    return value if len(seen) == 2 else 0.0
+def _percent(share: float) -> str:
+    return f"{100 * share:.0f} %" if share >= 0.005 else "1 %"
 
 
 def _time(seconds: float) -> str:

@@ -1,9 +1,10 @@
 """What else can happen: side channels found from the tables, each open or not, gated, sized.
 
 Verb: side_risk.  A channel is open when the oxidant's potential exceeds that of the channel's couple by
-more than 0.05 V at the real pH; its gate is 1 or 0 where the kinetics are known and the whole interval
-where they are not; its amount is worked out at the declared excess and again 10 and 20 % over-dosed, and
-graded at the worst of these.
+more than 0.05 V at the real pH, or two pH units above it where the pot is made acid and the acid could run
+short; its gate follows from a rate constant or a verdict in words and is the whole interval where neither
+is known; its amount is worked out at the declared excess and again 10 and 20 % over-dosed, and graded at
+the worst of these.  Mixed halogens are sized by the composition of the pot at equilibrium.
 
 May import: routes and below.
 """
@@ -12,12 +13,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
+from math import exp
+from typing import NamedTuple
 
 from redoxlib import thermo
+from redoxlib._laws import Law, laws_for
 from redoxlib._tiers import TIERS, UNCLASSIFIED_TIER
 from redoxlib.data import HazardRow, Tables, shipped
-from redoxlib.errors import RedoxlibError
+from redoxlib.equilibria import equilibrium, interhalogen_fraction, system
+from redoxlib.errors import MissingDataError, RedoxlibError
 from redoxlib.measures import Channel, SideRisk
 from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import Quantity
@@ -30,14 +35,34 @@ OVERDOSE = 0.20
 
 OPEN_ABOVE, CLOSED_BELOW = 0.05, -0.05  # V
 
-_CHLORIDE, _WATER = Species.parse("Cl^-"), Species.parse("H2O")
-_MIXED = {
-    Species.parse("Br2"): Species.parse("BrCl"),
-    Species.parse("I2"): Species.parse("ICl"),
+STARVED_PH = 2.0
+"""How far the pH rises in the test of a pot that is short of acid."""
+
+_WATER = Species.parse("H2O")
+
+
+class _Mixture(NamedTuple):
+    """Two halogens that join, and the system that holds the constants."""
+
+    heavy: str
+    light: str
+    system: str
+    joined: Species
+    sources: tuple[str, ...]
+
+
+_MIXTURES = (
+    _Mixture("Br", "Cl", "bromine-chlorine, liquid bromine", Species.parse("BrCl"), ("wang1994",)),
+    _Mixture("I", "Cl", "iodine-chlorine", Species.parse("ICl"), ("computed",)),
+    _Mixture("I", "Br", "iodine-bromine", Species.parse("IBr"), ("memory",)),
+)
+_HALOGENATING = {
+    "Cl": frozenset(Species.parse(t) for t in ("HClO", "ClO^-", "Cl2")),
+    "Br": frozenset(Species.parse(t) for t in ("HBrO", "BrO^-", "Br2")),
 }
-_ACTIVE_CHLORINE = frozenset(Species.parse(t) for t in ("HClO", "ClO^-", "Cl2"))
+"""Forms of a halogen that pass it on at once."""
 _TOXIC_GASES = frozenset(
-    Species.parse(t) for t in ("NO", "NO2", "SO2", "Cl2", "ClO2", "H2S", "HCN", "CNCl", "NCl3", "NH3")
+    Species.parse(t) for t in ("NO", "NO2", "SO2", "Cl2", "ClO2", "O3", "H2S", "HCN", "CNCl", "NCl3", "NH3")
 )
 _BENIGN = frozenset(Species.parse(t) for t in ("H2O", "H^+", "OH^-", "O2"))
 
@@ -119,18 +144,22 @@ def side_risk(route: Route, *, tables: Tables | None = None) -> SideRisk:
     """All side channels of a route and their graded sum."""
     tables = tables or shipped()
     found: list[Channel] = []
+    present = _present(route)
+    pot = frozenset(present)
     for part in route.parts:
-        oxidation, reduction = part.half_reactions
-        drive = None if route.oxidant.key == ANODE else _potential(reduction, route.job.ph, tables)
+        oxidation = part.half_reactions[0]
+        drive = _Drive.of(route, part, tables)
         per_target = _electrons_per_target(oxidation, part.product.species)
-        present = _present(route)
-        pot = frozenset(present)
-        found += _over_oxidation(route, part.product.species, drive, per_target, pot, tables)
-        found += _bystanders(route, part, drive, per_target, present, tables)
-        found += _mixed_halogen(route, part.product.species, tables)
+        mixed = tuple(_mixed_halogens(route, part, drive, present, tables))
+        taken = frozenset(bare(Species.parse(f"{m.light}^-")) for m, c in mixed if c.jumped > _COUNTED)
+        found += [c for _, c in mixed]
+        found += _over_oxidation(route, part, drive, per_target, pot, tables)
+        found += _bystanders(route, part, drive, per_target, present, taken, tables)
         found += _left_in_product(part, tables)
-    found += _gases(route, tables)
-    found += _oxidant_loss(route)
+    mixing = any(c.kind == "mixed halogen" and c.jumped > _COUNTED and c.gate[0] > 0.5 for c in found)
+    # What the mixed halogen takes up does not leave as gas as well.
+    found += [c for c in _gases(route, tables) if not (mixing and c.text.endswith("left over leaves"))]
+    found += _oxidant_loss(route, tables)
     if route.oxidant.key == ANODE:
         found += _cathode_loss(route, tables)
     unique = {(c.kind, c.text): c for c in found}
@@ -138,6 +167,40 @@ def side_risk(route: Route, *, tables: Tables | None = None) -> SideRisk:
     return SideRisk(channels, sum(c.low for c in channels), sum(c.high for c in channels))
 
 
+_COUNTED = 1e-3
+"""Mixed halogen above this share takes up what would otherwise be counted as the free lighter halogen."""
+
+
+class _Drive(NamedTuple):
+    """The oxidant's half-reaction, and every pH at which a channel is tried: the job's, and acid-starved."""
+
+    half: Equation | None
+    phs: tuple[float, ...]
+    tables: Tables
+
+    @classmethod
+    def of(cls, route: Route, part: Part, tables: Tables) -> _Drive:
+        phs = (route.job.ph,)
+        if route.charge("acid") is not None:
+            phs = (*phs, min(14.0, route.job.ph + STARVED_PH))
+        return cls(None if route.oxidant.key == ANODE else part.half_reactions[1], phs, tables)
+
+    def against(self, half: Equation) -> tuple[float | None, float]:
+        """Potential less that of a couple, at the pH where it is largest, and that pH."""
+        found = []
+        for ph in self.phs:
+            mine = None if self.half is None else _potential(self.half, ph, self.tables)
+            other = _potential(half, ph, self.tables)
+            if mine is not None and other is not None:
+                found.append((mine.value - other.value, ph))
+        if not found:
+            return None, self.phs[0]
+        if found[0][0] > OPEN_ABOVE:  # open as declared: that figure is the one to show
+            return found[0]
+        return max(found)
+
+
+@lru_cache(maxsize=4096)
 def _potential(half: Equation, ph: float, tables: Tables) -> Quantity | None:
     try:
         return thermo.potential(half, ph=ph, tables=tables)
@@ -178,9 +241,9 @@ def _made(half: Equation, reduced: Species) -> Species | None:
 
 
 def _attacks(
-    reduced: Species, drive: Quantity | None, ph: float, present: frozenset[Species], tables: Tables
-) -> list[tuple[float | None, Species, float]]:
-    """(drive in V, what is made, electrons per reduced species) for the couple that could oxidise it.
+    reduced: Species, drive: _Drive, present: frozenset[Species], tables: Tables
+) -> list[tuple[float | None, Species, float, float]]:
+    """(drive in V, what is made, electrons per reduced species, pH) for the couple that could oxidise it.
 
     Of the forms a molecule could be oxidised to only the one that needs the lowest potential counts: the
     others fall apart into it.  A halide takes the first step only; oxyanions further up form through it.
@@ -191,11 +254,10 @@ def _attacks(
         company = {bare(s) for _, s in half.products} - _BENIGN - {bare(reduced)}
         if made is None or not company <= present:
             continue
-        e = _potential(half, ph, tables)
+        difference, ph = drive.against(half)
         count = sum(float(n) for n, s in half.products if bare(s) == bare(reduced))
         n = abs(thermo.electrons_of(half)) / count
-        difference = None if drive is None or e is None else drive.value - e.value
-        out.append((difference, bare(made), n))
+        out.append((difference, bare(made), n, ph))
     out = [row for row in out if not _polyhalide(row[1], bare(reduced))]
     known = [row for row in out if row[0] is not None]
     if not known:
@@ -211,43 +273,108 @@ def _polyhalide(made: Species, reduced: Species) -> bool:
     return made.charge < 0 and set(made.elements) == set(reduced.elements)
 
 
-def _gate(route: Route, reductant: Species, tables: Tables) -> tuple[tuple[float, float], tuple[str, ...]]:
-    """Kinetic gate from the table of verdicts, the whole interval where it is silent."""
+def _actives(route: Route) -> frozenset[Species]:
+    return frozenset(bare(s) for p in route.parts for _, s in p.half_reactions[1].reactants if s.elements)
+
+
+def _gate(
+    route: Route, reductant: Species, mol: float, tables: Tables
+) -> tuple[tuple[float, float], tuple[str, ...], str]:
+    """Share of the oxidant that goes this way within the job's time: (low, high), sources, what it rests on.
+
+    1 - exp(-k c t) from a rate constant, with c the strength of what is attacked; else from the table of
+    verdicts; the whole interval where both are silent.
+    """
+    laws = laws_for(_actives(route), bare(reductant), route.job.ph, tables)
+    strength = mol / _litres(route)
+    low, high, used = 0.0, 1.0, []
+    for direction in ("exact", "lower", "upper"):
+        chosen = [law for law in laws if law.direction == direction]
+        if not chosen:
+            continue
+        slow, quick = _reach(chosen, strength, route.job.time_s)
+        low = max(low, slow) if direction != "upper" else low
+        high = min(high, quick) if direction != "lower" else high
+        used += chosen
+        if direction == "exact":
+            break
+    if used:
+        told = tuple(dict.fromkeys(law.source for law in used))
+        return (low, max(low, high)), told, "gate from a rate constant over the time of the job"
     row = verdict_for(route.oxidant.key, reductant, route.job.ph, tables)
     if row is None:
-        return (0.0, 1.0), ()
-    return _GATES.get(row.verdict, (0.0, 1.0)), (row.source,)
+        return (0.0, 1.0), (), ""
+    return _GATES.get(row.verdict, (0.0, 1.0)), (row.source,), f"gate from the verdict {row.verdict!r}"
+
+
+def _reach(laws: Iterable[Law], strength: float, seconds: float) -> tuple[float, float]:
+    """Share converted with every constant at its low and at its high end."""
+    pseudo = [(law.constant * strength**law.order, law.relative or 0.0) for law in laws]
+    slow = sum(k * max(0.0, 1 - u) for k, u in pseudo) * seconds
+    quick = sum(k * (1 + u) for k, u in pseudo) * seconds
+    return 1 - exp(-slow), 1 - exp(-quick)
+
+
+def _litres(route: Route) -> float:
+    """Volume of the finished pot: the water and the liquids charged, taken as additive."""
+    bottles = sum(c.ml for c in route.charges if isinstance(c.ml, int | float) and c.role != "water")
+    return max((route.water_grams + bottles) / 1000, 1e-9)
 
 
 _GATES = {"fast": (1.0, 1.0), "inert": (0.0, 0.05), "slow": (0.0, 1.0)}
 
 
 def _over_oxidation(
-    route: Route,
-    target: Species,
-    drive: Quantity | None,
-    per_target: float,
-    pot: frozenset[Species],
-    tables: Tables,
+    route: Route, part: Part, drive: _Drive, per_target: float, pot: frozenset[Species], tables: Tables
 ) -> Iterable[Channel]:
-    actives = {bare(s) for p in route.parts for _, s in p.half_reactions[1].reactants}
-    for difference, made, n in _attacks(target, drive, route.job.ph, pot, tables):
+    actives = _actives(route)
+    target = part.product.species
+    attacks = _attacks(target, drive, pot, tables)
+    if not attacks and "C" in target.elements and route.oxidant.key != ANODE:
+        gate, sources, why = _gate(route, target, part.product.mol, tables)
+        yield Channel(
+            "over-oxidation",
+            f"what {bare(target)} could go on to is in no table",
+            None,
+            "unknown",
+            gate,
+            min(1.0, _over(route, 0.0)),
+            min(1.0, _over(route, OVERDOSE)),
+            max(1, _tier(bare(target), tables)),
+            sources,
+            _detail(why, "sized as one step of as many electrons as the wanted one"),
+        )
+    for difference, made, n, ph in attacks:
         if route.oxidant.key == ANODE or made in actives:
             continue
-        gate, sources = _gate(route, target, tables)
-        amount = min(1.0, per_target * _over(route, 0.0) / n)
-        jumped = max(min(1.0, per_target * _over(route, x) / n) for x in (0.0, 0.10, OVERDOSE))
+        gate, sources, why = _gate(route, target, part.product.mol, tables)
+
+        def share(extra: float, n: float = n) -> float:
+            return min(1.0, per_target * _over(route, extra) / n)
+
         yield Channel(
             "over-oxidation",
             f"{bare(target)} goes on to {made}",
             difference,
             _state(difference),
             gate,
-            amount,
-            jumped,
+            share(0.0),
+            max(share(x) for x in _DOSES),
             max(1, _salt_tier(made, tables)),
             sources,
+            _detail(why, _at(ph, route)),
         )
+
+
+_DOSES = (0.0, 0.10, OVERDOSE)
+
+
+def _at(ph: float, route: Route) -> str:
+    return "" if ph == route.job.ph else f"drive short of acid, at pH {ph:g}"
+
+
+def _detail(*parts: str) -> str:
+    return "; ".join(filter(None, parts))
 
 
 def _salt_tier(species: Species, tables: Tables) -> int:
@@ -280,15 +407,16 @@ def _present(route: Route) -> dict[Species, float]:
 def _bystanders(
     route: Route,
     part: Part,
-    drive: Quantity | None,
+    drive: _Drive,
     per_target: float,
     present: dict[Species, float],
+    taken: frozenset[Species],
     tables: Tables,
 ) -> Iterable[Channel]:
     """Counter-ions, acid anions, declared impurities, and what the oxidant itself turns into.
 
     The oxidant meets its own end product: bromate makes bromine of the bromide it leaves, hypochlorite
-    makes chlorine in acid.
+    makes chlorine in acid.  An ion in ``taken`` is counted with the mixed halogen it ends in.
     """
     feeds = {bare(p.conversion.feed) for p in route.parts} | {bare(p.conversion.target) for p in route.parts}
     product = part.product.mol or 1.0
@@ -296,17 +424,18 @@ def _bystanders(
         sum(float(n) for n, s in part.net_ionic.products if bare(s) == bare(part.product.species)) or 1.0
     )
     own = {bare(s): product * float(n) / made_here for n, s in part.net_ionic.products if s.charge}
-    mixed = _MIXED.get(bare(part.product.species)) is not None and route.job.ph <= _NO_MIXED_ABOVE
+    # Bromine left over beside bromide is the oxidant itself, not something made of the bromide.
+    brought = {e for a in _actives(route) for e in a.elements if len(a.elements) == 1}
     around = {**present}
     for s, moles in own.items():
         around[s] = around.get(s, 0.0) + moles
     for s, moles in around.items():
         if s in feeds or s in _BENIGN or not s.elements or not _ATTACKED & set(s.elements):
             continue
-        if mixed and s == _CHLORIDE and s in own:
-            continue  # the same excess is counted as mixed halogen
-        for difference, made, n in _attacks(s, drive, route.job.ph, frozenset(around), tables):
-            gate, sources = _gate(route, s, tables)
+        if s in taken or (set(s.elements) <= brought and s in own):
+            continue
+        for difference, made, n, ph in _attacks(s, drive, frozenset(around), tables):
+            gate, sources, why = _gate(route, s, moles, tables)
 
             # The oxidant in hand can only go once; more of the ion than that stays as it is.
             per_made = _atoms_shared(s, made)
@@ -321,9 +450,10 @@ def _bystanders(
                 _state(difference),
                 gate,
                 share(0.0),
-                max(share(x) for x in (0.0, 0.10, OVERDOSE)),
+                max(share(x) for x in _DOSES),
                 _salt_tier(made, tables),
                 sources,
+                _detail(why, _at(ph, route)),
             )
 
 
@@ -338,9 +468,6 @@ def _atoms_shared(reduced: Species, made: Species) -> float:
 _ATTACKED = frozenset(("Cl", "Br", "I", "N", "Mn"))
 _LEAST_SHARE = 0.05
 """Share of the oxidant that a bystander takes at the least, even with no excess declared."""
-
-_NO_MIXED_ABOVE = 6.0
-"""pH above which interhalogens are taken to hydrolyse before they matter; common practice, no source."""
 
 
 def _impurity_moles(route: Route, species: Species, quantity: Quantity) -> float:
@@ -357,26 +484,131 @@ def _impurity_moles(route: Route, species: Species, quantity: Quantity) -> float
     return 0.0
 
 
-def _mixed_halogen(route: Route, target: Species, tables: Tables) -> Iterable[Channel]:
-    mixed = _MIXED.get(bare(target))
-    if mixed is None or route.job.ph > _NO_MIXED_ABOVE:
-        return
-    active = {bare(s) for p in route.parts for _, s in p.half_reactions[1].reactants}
-    if not active & _ACTIVE_CHLORINE:
-        return
-    amount = min(1.0, _over(route, 0.0))
-    jumped = min(1.0, _over(route, OVERDOSE))
-    yield Channel(
-        "mixed halogen",
-        f"excess active chlorine turns {bare(target)} into {mixed}",
-        None,
-        "open",
-        (1.0, 1.0),
-        amount,
-        jumped,
-        max(_tier(mixed, tables), _tier(bare(target), tables)),
-        ("wang1994",),
+def _mixed_halogens(
+    route: Route, part: Part, drive: _Drive, present: dict[Species, float], tables: Tables
+) -> Iterable[tuple[_Mixture, Channel]]:
+    """What the product and a lighter halogen in the pot make of each other at equilibrium.
+
+    The excess of any oxidant that can turn the lighter halide into its halogen, and does so in time, ends
+    up in the mixed halogen.
+    """
+    target = bare(part.product.species)
+    for mixture in _MIXTURES:
+        if target != Species.parse(f"{mixture.heavy}2"):
+            continue
+        halide = bare(Species.parse(f"{mixture.light}^-"))
+        brought = _atoms_brought(route, mixture.light)
+        there = present.get(halide, 0.0) + brought
+        if there <= 0:
+            continue
+        litres = _litres(route)
+        # Oxidant beyond need in mol of electrons, at no excess, as declared, and 10 and 20 % beyond.
+        over = [0.0, *(_over(route, x) for x in _DOSES)]
+        if route.oxidant.key == ANODE:
+            over = [0.0] * len(over)
+        electrons = [2 * part.product.mol * x for x in over]
+        shares = _joined_shares(
+            mixture.system,
+            mixture.heavy,
+            mixture.light,
+            _rounded(2 * part.product.mol / litres),
+            _rounded(there / litres),
+            tuple(_rounded(e / litres) for e in electrons),
+            drive.phs,
+            tables,
+        )
+        if shares is None:
+            continue
+        exact, declared = shares[0][0], shares[0][1]
+        worst = max(max(row) for row in shares)
+        gate, sources, difference, why = (1.0, 1.0), mixture.sources, None, ""
+        state = "open"
+        if not _actives(route) & _HALOGENATING[mixture.light] and route.oxidant.key != ANODE:
+            attack = next(iter(_attacks(halide, drive, frozenset(present), tables)), None)
+            difference = None if attack is None else attack[0]
+            state = _state(difference)
+            rate, told, why = _gate(route, halide, there, tables)
+            sources = tuple(dict.fromkeys((*sources, *told)))
+            floor = max(row[0] for row in shares)
+            if state == "closed":  # no more than the halogen and the halide make by themselves
+                state, worst, rate, why = "open", floor, (1.0, 1.0), f"{halide} itself is not oxidised"
+            low = floor + rate[0] * (worst - floor)
+            high = floor + rate[1] * (worst - floor)
+            gate = (low / worst, high / worst) if worst > 0 else (0.0, 0.0)
+        doses = ", ".join(
+            f"{100 * f:.2g} % {at}"
+            for f, at in zip(
+                shares[0], ("at the exact dose", "as declared", "10 % beyond", "20 % beyond"), strict=True
+            )
+        )
+        if len({round(f, 6) for f in shares[0]}) == 1:
+            doses = f"{100 * exact:.2g} % at any dose"
+        starved = f"{100 * max(shares[-1]):.2g} % at worst at pH {drive.phs[-1]:g}" if len(shares) > 1 else ""
+        yield (
+            mixture,
+            Channel(
+                "mixed halogen",
+                f"{target} turns into {mixture.joined}",
+                difference,
+                state,
+                gate,
+                min(declared, worst),
+                worst,
+                max(_tier(mixture.joined, tables), _tier(target, tables)),
+                sources,
+                _detail(doses, starved, why),
+            ),
+        )
+
+
+def _atoms_brought(route: Route, element: str) -> float:
+    """Moles of a halogen's atoms that the oxidant itself brings and gives up, chloride beside it included."""
+    charge = route.charge("oxidant")
+    if charge is None:
+        return 0.0
+    active = [a for a in _actives(route) if element in a.elements]
+    if not active:
+        return 0.0
+    return charge.mol * float(charge.compound.elements.get(element, 0))
+
+
+def _rounded(value: float) -> float:
+    """Three figures, so that pots alike in all but the last digits share one equilibrium."""
+    return float(f"{value:.3g}")
+
+
+@lru_cache(maxsize=512)
+def _joined_shares(
+    name: str,
+    heavy: str,
+    light: str,
+    heavy_molar: float,
+    light_molar: float,
+    electrons_molar: tuple[float, ...],
+    phs: tuple[float, ...],
+    tables: Tables,
+) -> tuple[tuple[float, ...], ...] | None:
+    """Share of the heavier halogen bound to the lighter: one row a pH, one column an excess of electrons.
+
+    None where the tables lack a constant.
+    """
+    try:
+        chosen = system(name, tables=tables)
+    except MissingDataError:
+        return None
+    pairs = [(ph, min(e, light_molar) / 2) for ph in phs for e in electrons_molar]
+    found = equilibrium(
+        chosen,
+        {
+            f"{heavy}2(aq)": [heavy_molar / 2] * len(pairs),
+            f"{light}^-(aq)": [light_molar - 2 * halogen for _, halogen in pairs],
+            f"{light}2(aq)": [halogen for _, halogen in pairs],
+        },
+        fixed={"pH": [ph for ph, _ in pairs]},
     )
+    shares = [float(f) for f in interhalogen_fraction(found, heavy)]
+    width = len(electrons_molar)
+    return tuple(tuple(shares[i : i + width]) for i in range(0, len(shares), width))
 
 
 def _left_in_product(part: Part, tables: Tables) -> Iterable[Channel]:
@@ -413,7 +645,23 @@ def _tier_as_charged(part: Part, ion: Species, tables: Tables) -> int:
 
 
 def _gases(route: Route, tables: Tables) -> Iterable[Channel]:
+    """Toxic gas that the equation makes, and a toxic gas that was charged and finds nothing left to oxidise."""
     product = route.product.mol or 1.0
+    charge = route.charge("oxidant")
+    if charge is not None and charge.needed_mol and bare(charge.compound) in _TOXIC_GASES:
+        per_product = charge.needed_mol / product
+        yield Channel(
+            "gas",
+            f"{bare(charge.compound)} left over leaves",
+            None,
+            "certain",
+            (1.0, 1.0),
+            per_product * _over(route, 0.0),
+            per_product * _over(route, OVERDOSE),
+            _tier(bare(charge.compound), tables),
+            (),
+            "all that is charged beyond need and taken by nothing else",
+        )
     for gas in route.gases:
         if gas.species in _TOXIC_GASES:
             amount = gas.mol / product
@@ -432,20 +680,35 @@ def _gases(route: Route, tables: Tables) -> Iterable[Channel]:
 _PEROXIDE = frozenset(Species.parse(t) for t in ("H2O2", "HO2^-", "HSO5^-", "CH3COOOH"))
 
 
-def _oxidant_loss(route: Route) -> Iterable[Channel]:
-    active = {bare(s) for p in route.parts for _, s in p.half_reactions[1].reactants}
-    for species in sorted(active & _PEROXIDE, key=str):
-        over = _over(route, 0.0)
-        yield Channel(
-            "oxidant loss",
-            f"{species} decomposes to oxygen",
-            None,
-            "open",
-            (0.0, 1.0),
-            over,
-            _over(route, OVERDOSE),
-            0,
-        )
+_OXYGEN = Equation.parse("O2(g) + 4 H^+(aq) + 4 e^- -> 2 H2O(l)")
+
+
+def _oxidant_loss(route: Route, tables: Tables) -> Iterable[Channel]:
+    """The oxidant falls apart or takes its electrons from the water: oxygen, and less oxidant than weighed."""
+    if route.oxidant.key == ANODE:
+        return
+    for part in route.parts:
+        drive = _Drive.of(route, part, tables)
+        for species in sorted(_actives(route) - _BENIGN, key=str):
+            if species == Species.parse("O3") or not any(
+                bare(s) == species for _, s in part.half_reactions[1].reactants
+            ):
+                continue
+            difference, ph = drive.against(_OXYGEN)
+            gate, sources, why = _gate(route, _WATER, _litres(route), tables)
+            peroxide = species in _PEROXIDE
+            yield Channel(
+                "oxidant loss",
+                f"{species} decomposes to oxygen" if peroxide else f"{species} sets oxygen free from water",
+                difference,
+                _state(difference),
+                gate,
+                _over(route, 0.0),
+                _over(route, OVERDOSE),
+                0,
+                sources,
+                _detail(why, _at(ph, route)),
+            )
 
 
 def _cathode_loss(route: Route, tables: Tables) -> Iterable[Channel]:

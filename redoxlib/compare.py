@@ -385,7 +385,8 @@ def _annotate(route: Route, verdict: Verdict, kinetics: Kinetics) -> Route:
         kinetics=kinetics.verdict,
         kinetics_note=kinetics.text,
         half_life_s=kinetics.half_life_s,
-        sources=tuple(dict.fromkeys((*route.sources, *kinetics.sources, *kinetics.sources))),
+        half_life_u=kinetics.half_life_u,
+        sources=tuple(dict.fromkeys((*route.sources, *kinetics.sources))),
     )
 
 

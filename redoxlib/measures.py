@@ -112,6 +112,8 @@ class Channel:
         The same at the worst of the mis-dose tests, which is what is graded.
     tier : int
         Hazard tier of what is formed.
+    detail : str
+        What the figures rest on, such as the amounts at single doses; empty where there is no more to say.
     """
 
     kind: str
@@ -123,6 +125,7 @@ class Channel:
     jumped: float
     tier: int
     sources: tuple[str, ...] = ()
+    detail: str = ""
 
     @property
     def low(self) -> float:

@@ -288,8 +288,10 @@ def score(route: Route) -> Score:
 def rank(routes: Sequence[Route]) -> tuple[tuple[Route, ...], ...]:
     """Order scored routes, best first, as groups of ties.
 
-    Neighbours tie when their totals differ by less than ``TIE_POINTS`` or by less than their joint
-    uncertainty.  A group is measured from its first member, so ties do not chain down the list.
+    Two routes tie when their totals differ by less than ``TIE_POINTS`` or by less than their joint
+    uncertainty, and when only what is unknown sets them apart: with every unknown taken at its favourable
+    end they would differ by no more than that, or stand the other way round.  A group is measured from its
+    first member, so ties do not chain down the list.
     """
     ordered = sorted(routes, key=lambda r: (_total(r), r.oxidant.key))
     groups: list[list[Route]] = []
@@ -315,4 +317,5 @@ def _tied(first: Route, other: Route) -> bool:
         return False
     gap = abs(a.total - b.total)
     joint: float = (a.spread**2 + b.spread**2) ** 0.5
-    return gap < max(TIE_POINTS, joint)
+    least = max(TIE_POINTS, joint)
+    return gap < least or (b.total_low < b.total and b.total_low - a.total_low < least)

@@ -32,6 +32,7 @@ LAYERS = {
     "measures": 5,
     "equilibria": 5,
     "_tiers": 5,
+    "_laws": 5,
     "routes": 6,
     "heat": 7,
     "channels": 7,

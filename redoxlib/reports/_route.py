@@ -190,6 +190,8 @@ def per_mol(energy: Quantity | Unknown, part: Part) -> str:
 def kinetics_text(route: Route) -> str:
     """Verdict and what it rests on."""
     half = f", half-life {duration(route.half_life_s)}" if route.half_life_s is not None else ""
+    if half and route.half_life_u is not None:
+        half += f" within {100 * route.half_life_u:.0f} %"
     note = route.kinetics_note if route.kinetics_note != route.kinetics and not half else ""
     return f"{route.kinetics}{half}" + (
         f": {note}" if note else " at 25 C and the declared strength" if half else ""

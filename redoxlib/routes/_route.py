@@ -116,6 +116,8 @@ class Route:
     ``dH`` and ``dG`` are per mol of the first target product at the declared pH.  The four criteria are
     filled in after the gate has been passed; a route that was stopped never carries them.
     ``own_rules`` are the rules of one's own it was built under; whoever asks the gate again asks them too.
+    ``half_life_s`` is the time until half the feed is gone with what was charged [s], ``half_life_u`` its
+    relative uncertainty, None for a bound.
     """
 
     oxidant: OxidantRow
@@ -133,6 +135,7 @@ class Route:
     kinetics: str = "unknown"
     kinetics_note: str = ""
     half_life_s: float | None = None
+    half_life_u: float | None = None
     mass_efficiency: MassEfficiency | None = None
     by_products: ByProducts | None = None
     exotherm: Exotherm | None = None
