@@ -9,6 +9,7 @@ from redoxlib.job import CRITERIA
 from redoxlib.measures import Channel
 from redoxlib.quantity import Quantity
 from redoxlib.routes import Route
+from redoxlib.scoring import TIE_POINTS, spans
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -34,8 +35,9 @@ def explain(comparison: Comparison, a: str, b: str) -> str:
         return "\n".join(f"{r.oxidant.name}: not reviewed, so it has no place." for r in (left, right))
     if place_a > place_b:
         left, right, place_a, place_b = right, left, place_b, place_a
-    lines = [_headline(left, right, place_a, place_b)]
+    lines = [_headline(comparison, left, right, place_a, place_b)]
     lines += _criteria(left, right)
+    lines += _pace(left, right)
     lines += _decisive(left, right)
     lines += _would_turn(left, right)
     return "\n".join(lines)
@@ -60,24 +62,65 @@ def _ranked(comparison: Comparison, route: Route) -> str:
     if comparison.place(route.oxidant.key) is None:
         return f"{route.oxidant.name}: not reviewed, so it has no place."
     total = route.score.total if route.score else 0.0
-    return (
-        f"{route.oxidant.name} stands in place {comparison.place(route.oxidant.key)} with {total:.1f} points."
-    )
+    place = comparison.place(route.oxidant.key)
+    return f"{route.oxidant.name} stands in place {place} with {total:.1f} penalty points."
 
 
-def _headline(a: Route, b: Route, place_a: int, place_b: int) -> str:
+def _headline(comparison: Comparison, a: Route, b: Route, place_a: int, place_b: int) -> str:
     if a.score is None or b.score is None:
         return ""
     first, second = f"{a.score.total:.1f}", f"{b.score.total:.1f}"
     if place_a == place_b:
+        tie = (
+            f"{a.oxidant.name} and {b.oxidant.name} tie in place {place_a} with {first} and {second} points: "
+        )
+        gap = abs(a.score.total - b.score.total)
+        if gap < max(TIE_POINTS, (a.score.spread**2 + b.score.spread**2) ** 0.5):
+            return f"{tie}less than the {TIE_POINTS:g} point or the uncertainty that counts as a difference."
+        low, high = sorted((a, b), key=_total)
+        known = _low(high) - _low(low)
+        if known < TIE_POINTS:
+            what = _unknown(high)
+            return (
+                f"{tie}with every unknown at its favourable end they have {_low(a):.1f} and {_low(b):.1f}, "
+                "so only what is unknown sets them apart" + (f", above all {what}." if what else ".")
+            )
+        return f"{tie}each ties with the first of the group, {_first(comparison, place_a)}."
+    if (a.kinetics == "unknown") != (b.kinetics == "unknown") and _total(a) >= _total(b):
         return (
-            f"{a.oxidant.name} and {b.oxidant.name} tie in place {place_a}: {first} and {second} "
-            "penalty points differ by less than the figures can tell apart."
+            f"{a.oxidant.name} (place {place_a}, {first} penalty points) stands above {b.oxidant.name} "
+            f"(place {place_b}, {second}) although it has more points, because nobody has published the pace "
+            f"of {b.oxidant.name} here."
         )
     return (
         f"{a.oxidant.name} (place {place_a}, {first} penalty points) stands above {b.oxidant.name} "
         f"(place {place_b}, {second})."
     )
+
+
+def _total(route: Route) -> float:
+    return route.score.total if route.score else 0.0
+
+
+def _low(route: Route) -> float:
+    return route.score.total_low if route.score else 0.0
+
+
+def _first(comparison: Comparison, place: int) -> str:
+    for group in comparison.ranked:
+        if comparison.place(group[0].oxidant.key) == place:
+            return min(group, key=_total).oxidant.name
+    return ""
+
+
+def _unknown(route: Route) -> str:
+    """The unknown that carries most points of a route, empty where there is none."""
+    wide = [
+        (weight * (span.high - span.low), max(span.causes, key=lambda c: abs(c[1]))[0])
+        for (_, weight), span in zip(route.job.weights, spans(route), strict=True)
+        if span.causes and span.high == span.points
+    ]
+    return max(wide)[1] if wide else ""
 
 
 def figure(route: Route, criterion: str) -> str:
@@ -92,6 +135,8 @@ def figure(route: Route, criterion: str) -> str:
         return f"{rise.value:.3g} K adiabatic" if isinstance(rise, Quantity) else "heat unknown"
     if criterion == "side_risk" and route.side_risk is not None:
         s = route.side_risk
+        if f"{s.low:.2f}" == f"{s.high:.2f}":
+            return f"{s.high:.2f} mol x tier per mol"
         return f"{s.low:.2f} to {s.high:.2f} mol x tier per mol"
     return "unknown"
 
@@ -117,21 +162,52 @@ def _criteria(a: Route, b: Route) -> list[str]:
     return lines
 
 
+def _pace(a: Route, b: Route) -> list[str]:
+    said = [r.kinetics_note if r.half_life_s is not None else f"{r.kinetics}" for r in (a, b)]
+    short = [text.removesuffix(" at 25 C and the declared strength") for text in said]
+    if short[0] == short[1]:
+        return []
+    return [f"  pace: {short[0]} against {short[1]}, without points of its own."]
+
+
 def _decisive(a: Route, b: Route) -> list[str]:
-    lines = []
+    """The channel in which the two differ most; each route's heaviest where that is another."""
+    if a.side_risk is None or b.side_risk is None:
+        return []
+    mine = {(c.kind, c.text): c for c in a.side_risk.channels}
+    theirs = {(c.kind, c.text): c for c in b.side_risk.channels}
+
+    def gap(key: tuple[str, str]) -> float:
+        return (theirs[key].high if key in theirs else 0.0) - (mine[key].high if key in mine else 0.0)
+
+    keys = sorted({*mine, *theirs}, key=lambda k: (-abs(gap(k)), k))
+    lines, told = [], set()
+    if keys and abs(gap(keys[0])) >= 0.005:
+        key = keys[0]
+        who, channel = (b, theirs[key]) if gap(key) > 0 else (a, mine[key])
+        told.add((who.oxidant.key, channel.text))
+        lines.append(
+            f"  Side channel that decided between them: with {who.oxidant.name}, {_channel(channel)}; "
+            f"it counts {channel.high:.2f}, {abs(gap(key)):.2f} more than with the other."
+        )
     for route in (a, b):
-        channel = route.side_risk.decisive if route.side_risk else None
-        if channel is not None:
-            lines.append(f"  Side channel that weighs most for {route.oxidant.name}: {_channel(channel)}.")
+        heaviest = route.side_risk.decisive if route.side_risk else None
+        if heaviest is not None and (route.oxidant.key, heaviest.text) not in told:
+            lines.append(f"  Side channel that weighs most for {route.oxidant.name}: {_channel(heaviest)}.")
     return lines
 
 
 def _channel(c: Channel) -> str:
     drive = f", drive {c.drive_v:+.2f} V ({c.state})" if c.drive_v is not None else f" ({c.state})"
-    gate = (
-        "rate unknown, taken from 0 to 1" if c.gate == (0.0, 1.0) else f"gate {c.gate[0]:g} to {c.gate[1]:g}"
-    )
-    return f"{c.text}{drive}, {c.jumped:.2g} mol per mol when over-dosed, {gate}"
+    low, high = c.gate
+    if (low, high) == (0.0, 1.0):
+        gate = "pace unknown, so none to all of it"
+    elif f"{low:.2g}" == f"{high:.2g}":
+        gate = f"{100 * high:.0f} % of it counted"
+    else:
+        gate = f"{100 * low:.0f} to {100 * high:.0f} % of it counted"
+    more = f" ({c.detail})" if c.detail else ""
+    return f"{c.text}{drive}, {c.jumped:.2g} mol per mol at the worst dose, {gate}{more}"
 
 
 def _would_turn(a: Route, b: Route) -> list[str]:

@@ -135,9 +135,7 @@ def time_to(
     h = conversion / _STEPS
     inner = sum((4 if i % 2 else 2) * slowness(i * h) for i in range(1, _STEPS))
     seconds = h / 3 * (slowness(0.0) + inner + slowness(conversion))
-    parts = [
-        None if law.relative is None else law.relative * p for law, p in zip(laws, pseudo, strict=True)
-    ]
+    parts = [None if law.relative is None else law.relative * p for law, p in zip(laws, pseudo, strict=True)]
     known = [p for p in parts if p is not None]
     if len(known) < len(parts):
         return seconds, None

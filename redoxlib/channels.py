@@ -48,13 +48,16 @@ class _Mixture(NamedTuple):
     light: str
     system: str
     joined: Species
+    name: str
     sources: tuple[str, ...]
 
 
 _MIXTURES = (
-    _Mixture("Br", "Cl", "bromine-chlorine, liquid bromine", Species.parse("BrCl"), ("wang1994",)),
-    _Mixture("I", "Cl", "iodine-chlorine", Species.parse("ICl"), ("computed",)),
-    _Mixture("I", "Br", "iodine-bromine", Species.parse("IBr"), ("memory",)),
+    _Mixture(
+        "Br", "Cl", "bromine-chlorine, liquid bromine", Species.parse("BrCl"), "chlorine", ("wang1994",)
+    ),
+    _Mixture("I", "Cl", "iodine-chlorine", Species.parse("ICl"), "chlorine", ("computed",)),
+    _Mixture("I", "Br", "iodine-bromine", Species.parse("IBr"), "bromine", ("memory",)),
 )
 _HALOGENATING = {
     "Cl": frozenset(Species.parse(t) for t in ("HClO", "ClO^-", "Cl2")),
@@ -180,7 +183,7 @@ class _Drive(NamedTuple):
 
     @classmethod
     def of(cls, route: Route, part: Part, tables: Tables) -> _Drive:
-        phs = (route.job.ph,)
+        phs: tuple[float, ...] = (route.job.ph,)
         if route.charge("acid") is not None:
             phs = (*phs, min(14.0, route.job.ph + STARVED_PH))
         return cls(None if route.oxidant.key == ANODE else part.half_reactions[1], phs, tables)
@@ -330,7 +333,7 @@ def _over_oxidation(
     actives = _actives(route)
     target = part.product.species
     attacks = _attacks(target, drive, pot, tables)
-    if not attacks and "C" in target.elements and route.oxidant.key != ANODE:
+    if not attacks and {"C", "H"} <= set(target.elements) and route.oxidant.key != ANODE:
         gate, sources, why = _gate(route, target, part.product.mol, tables)
         yield Channel(
             "over-oxidation",
@@ -522,7 +525,9 @@ def _mixed_halogens(
         exact, declared = shares[0][0], shares[0][1]
         worst = max(max(row) for row in shares)
         gate, sources, difference, why = (1.0, 1.0), mixture.sources, None, ""
-        state = "open"
+        state, text = "open", f"excess active {mixture.name} turns {target} into {mixture.joined}"
+        if not _actives(route) & _HALOGENATING[mixture.light]:
+            text = f"{target} and {halide} become {mixture.joined}"
         if not _actives(route) & _HALOGENATING[mixture.light] and route.oxidant.key != ANODE:
             attack = next(iter(_attacks(halide, drive, frozenset(present), tables)), None)
             difference = None if attack is None else attack[0]
@@ -535,12 +540,8 @@ def _mixed_halogens(
             low = floor + rate[0] * (worst - floor)
             high = floor + rate[1] * (worst - floor)
             gate = (low / worst, high / worst) if worst > 0 else (0.0, 0.0)
-        doses = ", ".join(
-            f"{100 * f:.2g} % {at}"
-            for f, at in zip(
-                shares[0], ("at the exact dose", "as declared", "10 % beyond", "20 % beyond"), strict=True
-            )
-        )
+        at = ("at the exact dose", "as declared", "with 10 % more", "with 20 % more")
+        doses = ", ".join(f"{100 * f:.2g} % {words}" for f, words in zip(shares[0], at, strict=True))
         if len({round(f, 6) for f in shares[0]}) == 1:
             doses = f"{100 * exact:.2g} % at any dose"
         starved = f"{100 * max(shares[-1]):.2g} % at worst at pH {drive.phs[-1]:g}" if len(shares) > 1 else ""
@@ -548,7 +549,7 @@ def _mixed_halogens(
             mixture,
             Channel(
                 "mixed halogen",
-                f"{target} turns into {mixture.joined}",
+                text,
                 difference,
                 state,
                 gate,
@@ -645,10 +646,11 @@ def _tier_as_charged(part: Part, ion: Species, tables: Tables) -> int:
 
 
 def _gases(route: Route, tables: Tables) -> Iterable[Channel]:
-    """Toxic gas that the equation makes, and a toxic gas that was charged and finds nothing left to oxidise."""
+    """Toxic gas that the equation makes, and one that was charged and finds nothing left to oxidise."""
     product = route.product.mol or 1.0
     charge = route.charge("oxidant")
-    if charge is not None and charge.needed_mol and bare(charge.compound) in _TOXIC_GASES:
+    left = None if charge is None else bare(charge.compound)
+    if charge is not None and charge.needed_mol and left in _TOXIC_GASES & _actives(route):
         per_product = charge.needed_mol / product
         yield Channel(
             "gas",
@@ -684,7 +686,7 @@ _OXYGEN = Equation.parse("O2(g) + 4 H^+(aq) + 4 e^- -> 2 H2O(l)")
 
 
 def _oxidant_loss(route: Route, tables: Tables) -> Iterable[Channel]:
-    """The oxidant falls apart or takes its electrons from the water: oxygen, and less oxidant than weighed."""
+    """The oxidant falls apart or takes electrons from the water: oxygen, and less oxidant than weighed."""
     if route.oxidant.key == ANODE:
         return
     for part in route.parts:

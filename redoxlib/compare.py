@@ -116,6 +116,18 @@ class Comparison:
         known = [r.oxidant.key for r in self.routes]
         raise JobError(f"{key!r} was not compared", hint=f"ranked here: {', '.join(known)}")
 
+    @property
+    def alike(self) -> tuple[tuple[Route, ...], ...]:
+        """Ranked routes by the species that does the oxidising, best first: one chemistry, several bottles.
+
+        Sodium and potassium permanganate are one entry, and so are hydrogen peroxide and its solid carriers.
+        """
+        groups: dict[tuple[str, ...], list[Route]] = {}
+        for route in self.routes:
+            acting = tuple(str(part.half_reactions[1]) for part in route.parts)
+            groups.setdefault(acting, []).append(route)
+        return tuple(tuple(group) for group in groups.values())
+
     def place(self, key: str) -> int | None:
         """Place of an oxidant, ties sharing one, from 1; None when it is not ranked."""
         place = 1
@@ -151,13 +163,15 @@ class Comparison:
         from redoxlib.decision import Alternatives, decide
 
         routes = [r for r in self.routes if r.score is not None and r.kinetics != "unknown"]
-        high = tuple(tuple(p for _, p in r.score.points) for r in routes if r.score is not None)
-        low = tuple(
-            tuple(min(a, b) for (_, a), (_, b) in zip(r.score.low, r.score.points, strict=True))
-            for r in routes
-            if r.score is not None
+        spans = [scoring.spans(r) for r in routes]
+        alternatives = Alternatives(
+            tuple(r.oxidant.key for r in routes),
+            CRITERIA,
+            tuple(tuple(s.points for s in row) for row in spans),
+            tuple(tuple(s.low for s in row) for row in spans),
+            tuple(tuple(s.high for s in row) for row in spans),
+            tuple(tuple(s.causes for s in row) for row in spans),
         )
-        alternatives = Alternatives(tuple(r.oxidant.key for r in routes), CRITERIA, high, low, high)
         weights = tuple(weight for _, weight in self.job.weights)
         return decide(alternatives, weights=weights, draws=draws, seed=seed)
 
@@ -370,6 +384,14 @@ def _cautions(route: Route, tables: Tables) -> tuple[str, ...]:
             "cooling carries the heat away, and stop when the temperature climbs."
         )
     charge = route.charge("oxidant")
+    if charge is not None and charge.ml is not None:
+        carried = (charge.grams - charge.pure_grams) / 1000
+        if carried > route.water_grams / 1000 and carried * 1000 > 10 * charge.pure_grams:
+            told.append(
+                f"The solution is thin: {carried:.3g} kg of water come with {charge.pure_grams:.3g} g of the "
+                f"oxidant, {carried * 1000 / max(route.water_grams, 1e-9):.2g} times the water of the pot. "
+                "The mass figure leaves water out and the rise is low because of it; see the mass with water."
+            )
     if charge is not None and route.oxidant.kind == "solid" and "H271" in tier_of(charge.compound, tables)[1]:
         told.append(
             "A strongly oxidising solid (H271): away from anything that burns, in small portions into the "

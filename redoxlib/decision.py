@@ -39,6 +39,10 @@ class Alternatives:
         Penalty points as they stand; less is better.
     low, high : tuple of tuples of float
         Between which each figure may lie; empty where all are certain.
+    causes : tuple of tuples of tuples of (str, float)
+        For each figure what makes it uncertain: names and their shares of the interval, the absolute values
+        adding to 1.  Figures that name the same cause are drawn together; a negative share moves the figure
+        down when the cause goes up.  Empty where every figure is on its own.
 
     Raises
     ------
@@ -51,6 +55,7 @@ class Alternatives:
     points: tuple[Row, ...]
     low: tuple[Row, ...] = ()
     high: tuple[Row, ...] = ()
+    causes: tuple[tuple[tuple[tuple[str, float], ...], ...], ...] = ()
 
     def __post_init__(self) -> None:
         if not self.names or not self.criteria:
@@ -71,10 +76,26 @@ class Alternatives:
                 )
         if bool(self.low) != bool(self.high):
             raise DomainError("give both low and high, or neither")
+        self._check_causes()
         for name, value, low, high in zip(self.names, self.points, self.low, self.high, strict=False):
             for criterion, x, a, b in zip(self.criteria, value, low, high, strict=True):
                 if not a <= x <= b:
                     raise DomainError(f"{name}, {criterion}: {x:g} is not between {a:g} and {b:g}")
+
+    def _check_causes(self) -> None:
+        if not self.causes:
+            return
+        if not self.low:
+            raise DomainError("causes need low and high")
+        if len(self.causes) != len(self.names) or any(len(r) != len(self.criteria) for r in self.causes):
+            raise DomainError(f"causes must have {len(self.names)} rows of {len(self.criteria)} entries each")
+        for name, row, low, high in zip(self.names, self.causes, self.low, self.high, strict=True):
+            for criterion, cell, a, b in zip(self.criteria, row, low, high, strict=True):
+                if (b > a) != bool(cell) or (cell and abs(sum(abs(x) for _, x in cell) - 1) > 1e-9):
+                    raise DomainError(
+                        f"{name}, {criterion}: an uncertain figure needs causes whose shares add to 1, "
+                        "a certain one none"
+                    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,13 +123,16 @@ class Leverage:
     """One uncertain figure and the chance that its true value gives the first place to another.
 
     The chance takes the figure as equally likely anywhere between its low and high, the others as they
-    stand; ``to`` is who would be first at the end of the interval that favours the change most.
+    stand; ``to`` is who would be first at the end of the interval that favours the change most.  ``cause``
+    names the assay or constant behind it, and then the chance is over that cause alone, in every figure it
+    enters.
     """
 
     alternative: str
     criterion: str
     chance: float
     to: str
+    cause: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +156,8 @@ class Decision:
     leverage : tuple of Leverage
         Uncertain figures by their chance to change the first place, the most likely first; those with
         no chance are left out.
+    uncertain : tuple of bool
+        Whether any figure of each alternative is.
     """
 
     names: tuple[str, ...]
@@ -147,6 +173,7 @@ class Decision:
     leverage: tuple[Leverage, ...]
     draws: int
     seed: int
+    uncertain: tuple[bool, ...] = ()
 
     @property
     def first(self) -> str:
@@ -198,9 +225,14 @@ class Decision:
                     )
         if self.leverage:
             top = self.leverage[0]
+            what = top.cause or f"a better figure for {top.criterion} of {top.alternative}"
             said.append(
-                f"a better figure for {top.criterion} of {top.alternative} is the likeliest to change "
-                f"the first place: {_percent(top.chance)} of its interval puts {top.to} first"
+                f"{what} is the likeliest to change the first place: {_percent(top.chance)} of its interval "
+                f"puts {top.to} first"
+            )
+        elif any(self.uncertain):
+            said.append(
+                "no single uncertain figure, wherever it lies in its interval, changes the first place"
             )
         return tuple(said)
 
@@ -312,6 +344,7 @@ def decide(
         tuple(_leverage(alternatives, w)),
         draws,
         seed,
+        tuple(a != b for a, b in zip(alternatives.low, alternatives.high, strict=True)),
     )
 
 
@@ -335,6 +368,8 @@ def _draws(alternatives: Alternatives, figures: Any, draws: int, seed: int) -> I
     fixed = np.asarray(alternatives.points, dtype=np.float32)[None]
     low, span = _interval(alternatives)
     own = [np.random.default_rng([seed, 1, crc32(name.encode())]) for name in alternatives.names]
+    # One source of chance a cause, by its name, so that another alternative does not disturb the others.
+    shared = {name: np.random.default_rng([seed, 2, crc32(name.encode())]) for name in _names(alternatives)}
     for start in range(0, draws, _CHUNK):
         size = min(_CHUNK, draws - start)
         # Exponential numbers scaled to sum 1 are uniform on the simplex.
@@ -344,13 +379,32 @@ def _draws(alternatives: Alternatives, figures: Any, draws: int, seed: int) -> I
             yield weighting, figures[np.arange(start, start + size) % len(figures)]
         elif alternatives.low:
             values = np.empty((size, len(own), k), dtype=np.float32)
-            for i, source in enumerate(own):
-                values[:, i, :] = source.random((size, k), dtype=np.float32)
+            if alternatives.causes:
+                _draw_causes(alternatives, values, shared)
+            else:
+                for i, source in enumerate(own):
+                    values[:, i, :] = source.random((size, k), dtype=np.float32)
             values *= span
             values += low
             yield weighting, values
         else:
             yield weighting, fixed
+
+
+def _names(alternatives: Alternatives) -> list[str]:
+    return list(dict.fromkeys(n for row in alternatives.causes for cell in row for n, _ in cell))
+
+
+def _draw_causes(alternatives: Alternatives, values: Any, shared: dict[str, Any]) -> None:
+    """Where in its interval each figure lies, 0 to 1, every cause drawn once for all it enters."""
+    import numpy as np
+
+    values[:] = 0.0
+    drawn = {name: source.random(len(values), dtype=np.float32) for name, source in shared.items()}
+    for i, row in enumerate(alternatives.causes):
+        for j, cell in enumerate(row):
+            for name, part in cell:
+                values[:, i, j] += part * drawn[name] if part > 0 else -part * (1 - drawn[name])
 
 
 def _interval(alternatives: Alternatives) -> tuple[Any, Any]:
@@ -438,6 +492,8 @@ def _leverage(alternatives: Alternatives, weights: Row) -> list[Leverage]:
     if len(totals) < 2:
         return []
     second = _first_of([t if i != best else float("inf") for i, t in enumerate(totals)])
+    if alternatives.causes:
+        return _leverage_of_causes(alternatives, weights, totals, best)
     found = []
     for i, name in enumerate(alternatives.names):
         for j, criterion in enumerate(alternatives.criteria):
@@ -456,4 +512,46 @@ def _leverage(alternatives: Alternatives, weights: Row) -> list[Leverage]:
             if share > 0.0:
                 to = alternatives.names[second] if i == best else name
                 found.append(Leverage(name, criterion, share, to))
+    return sorted(found, key=lambda x: (-x.chance, x.alternative, x.criterion))
+
+
+_GRID = 201  # places of a cause in its interval that are looked at
+
+
+def _leverage_of_causes(
+    alternatives: Alternatives, weights: Row, totals: Sequence[float], best: int
+) -> list[Leverage]:
+    """Causes by the share of their interval that puts another alternative first, all else as it stands."""
+    import numpy as np
+
+    place = np.linspace(0.0, 1.0, _GRID)
+    found = []
+    for name in _names(alternatives):
+        total = np.repeat(np.asarray(totals, dtype=float)[None, :], _GRID, axis=0)
+        widest = (0.0, best, 0)
+        for i, row in enumerate(alternatives.causes):
+            for j, cell in enumerate(row):
+                part = dict(cell).get(name, 0.0)
+                span = alternatives.high[i][j] - alternatives.low[i][j]
+                if not part or not weights[j]:
+                    continue
+                stands = (alternatives.points[i][j] - alternatives.low[i][j]) / span
+                at = stands if part > 0 else 1.0 - stands
+                total[:, i] += weights[j] * span * part * (place - at)
+                widest = max(widest, (weights[j] * span * abs(part), i, j))
+        # Equal totals leave the first place where it is.
+        total[:, best] -= 1e-9
+        leads = np.argmin(total, axis=1)
+        chance = float((leads != best).mean())
+        if chance > 0.0:
+            to = int(np.bincount(leads[leads != best]).argmax())
+            found.append(
+                Leverage(
+                    alternatives.names[widest[1]],
+                    alternatives.criteria[widest[2]],
+                    chance,
+                    alternatives.names[to],
+                    name,
+                )
+            )
     return sorted(found, key=lambda x: (-x.chance, x.alternative, x.criterion))

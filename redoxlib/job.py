@@ -296,7 +296,7 @@ class Job:
         for key in ("feed", "acid", "base", "context"):
             value = getattr(self, key)
             if value is not None and (not isinstance(value, str) or not value.strip()):
-                reader.fault(key, f"{value!r} is not a text")
+                reader.fault(key, _not_a_text(key, value))
         potable: object = self.potable
         if not isinstance(potable, bool):
             reader.fault("potable", f"{potable!r} is neither true nor false")
@@ -547,7 +547,8 @@ class _Reader:
 
     def weights(self, value: Any, context: str | None) -> tuple[tuple[str, float], ...]:
         given = dict(value or {})
-        base = dict(CONTEXTS.get(context or "balanced", CONTEXTS["balanced"]))
+        named = context if isinstance(context, str) else "balanced"
+        base = dict(CONTEXTS.get(named, CONTEXTS["balanced"]))
         for name, weight in given.items():
             if name not in CRITERIA:
                 self.fault("weights", f"{name!r} is none of {', '.join(CRITERIA)}")
@@ -602,6 +603,15 @@ class _Reader:
             yield "time: 24 h at most" if job.purpose == "make" else "time: 1 h of contact at most"
         weights = ", ".join(f"{name} {weight:g}" for name, weight in job.weights)
         yield f"weights: {weights}"
+
+
+def _not_a_text(key: str, value: object) -> str:
+    if key == "context":
+        return (
+            f"{value!r} names nothing; leave it out, or write one of the presets ({', '.join(CONTEXTS)}) "
+            "or a circumstance such as 'divided cell'"
+        )
+    return f"{value!r} is not a text"
 
 
 def default_concentration(job: Job) -> float:

@@ -12,11 +12,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import log10
+from typing import NamedTuple
 
+from redoxlib import thermo
 from redoxlib._tiers import TIERS, UNCLASSIFIED_TIER
 from redoxlib.channels import side_risk, tier_of
 from redoxlib.data import Tables, shipped
-from redoxlib.errors import DomainError
+from redoxlib.errors import DomainError, RedoxlibError
 from redoxlib.heat import exotherm
 from redoxlib.job import CRITERIA, Job
 from redoxlib.measures import ByProduct, ByProducts, MassEfficiency, Score
@@ -24,7 +26,18 @@ from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import Charge, Part, Route, bare
 
-__all__ = ["REMOVE_MASS", "SCALES", "TIE_POINTS", "Scale", "measure", "rank", "scales_for", "score"]
+__all__ = [
+    "REMOVE_MASS",
+    "SCALES",
+    "TIE_POINTS",
+    "Scale",
+    "Span",
+    "measure",
+    "rank",
+    "scales_for",
+    "score",
+    "spans",
+]
 
 TIE_POINTS = 1.0
 """Totals closer than this (of 100), or than their joint uncertainty, count as a tie."""
@@ -247,11 +260,12 @@ def score(route: Route) -> Score:
         raise ValueError("measure the route before scoring it")
     scales = scales_for(route.job)
     rise = heat.rise
+    most = scales["exotherm"].points(_largest_rise(route))
     high = {
         "mass": scales["mass"].points(mass.ranked),
         "by_products": scales["by_products"].points(waste.weighted),
-        # An unknown heat is counted as bad as the scale goes, and shown as unknown.
-        "exotherm": 100.0 if isinstance(rise, Unknown) else scales["exotherm"].points(rise.value),
+        # An unknown heat is counted as the most that so many electrons can give, and shown as unknown.
+        "exotherm": most if isinstance(rise, Unknown) else scales["exotherm"].points(rise.value),
         "side_risk": scales["side_risk"].points(risk.high),
     }
     low = {
@@ -283,6 +297,109 @@ def score(route: Route) -> Score:
         total_low,
         spread,
     )
+
+
+_KJ_PER_ELECTRON = 600.0
+"""More heat than any couple gives per mole of electrons: a cell of 6 V, as lithium on fluorine [kJ/mol]."""
+
+_KJ_PER_KG_K = 4.18  # of water
+
+
+def _largest_rise(route: Route) -> float:
+    """Adiabatic rise that no reaction of as many electrons in as much pot exceeds, K."""
+    heat = 0.0
+    for part in route.parts:
+        feed = bare(part.conversion.feed)
+        fed = sum(float(n) for n, s in part.half_reactions[0].reactants if bare(s) == feed) or 1.0
+        heat += _KJ_PER_ELECTRON * part.electrons * part.feed_mol / fed
+    return heat / (max(route.pot_grams, 1e-9) / 1000 * _KJ_PER_KG_K)
+
+
+class Span(NamedTuple):
+    """Penalty points of one criterion, between which they may lie, and what would settle them.
+
+    ``causes`` are names of a constant, an assay or a classification with their shares of the interval; a
+    negative share moves the points down when the value behind it goes up.
+    """
+
+    points: float
+    low: float
+    high: float
+    causes: tuple[tuple[str, float], ...]
+
+
+def spans(route: Route) -> tuple[Span, ...]:
+    """The four criteria of a scored route with their uncertainty, traced to the rows of the tables.
+
+    Two routes that rest on the same row name the same cause, so that what they share cancels.
+    """
+    if route.score is None or route.side_risk is None or route.by_products is None:
+        raise DomainError(f"the route with {route.oxidant.name} has no score", hint="score(measure(route))")
+    points, low = dict(route.score.points), dict(route.score.low)
+    acting = ", ".join(
+        dict.fromkeys(
+            str(bare(s))
+            for p in route.parts
+            for _, s in p.half_reactions[1].reactants
+            if s.elements and bare(s) not in _MEDIUM
+        )
+    )
+    paces = {}
+    for c in route.side_risk.channels:
+        if c.high > c.low:
+            by = f" with {acting}" if acting else ""
+            paces[f"a measured pace{by} for {c.text!r}"] = c.high - c.low
+    hazards: dict[str, float] = {}
+    for item in route.by_products.items:
+        if not item.codes and item.tier and item.weighted:
+            hazards[f"a published hazard classification of {item.species}"] = (
+                hazards.get(f"a published hazard classification of {item.species}", 0.0) + item.weighted
+            )
+    out = []
+    for criterion in CRITERIA:
+        high, floor = points[criterion], min(low[criterion], points[criterion])
+        told: dict[str, float] = {}
+        value = high
+        if criterion == "side_risk":
+            told = paces
+        elif criterion == "by_products":
+            told = hazards
+        elif criterion == "exotherm":
+            told, floor, high = _heat_span(route, floor, high)
+        total = sum(abs(x) for x in told.values())
+        if not total or high - floor < 1e-9:
+            out.append(Span(value, value, value, ()))
+        else:
+            out.append(Span(value, floor, high, tuple((n, x / total) for n, x in told.items())))
+    return tuple(out)
+
+
+_MEDIUM = frozenset(Species.parse(t) for t in ("H2O", "H^+", "OH^-"))
+
+
+def _heat_span(route: Route, low: float, high: float) -> tuple[dict[str, float], float, float]:
+    """Rows of enthalpy behind the heat with their signed weight, and the points at two of their spreads."""
+    heat = route.exotherm
+    if heat is None or isinstance(heat.rise, Unknown):
+        lacking = heat.per_mol.what if heat is not None and isinstance(heat.per_mol, Unknown) else "its heat"
+        return {f"a value for {lacking}": 1.0}, low, high
+    if not isinstance(route.dH, Quantity) or not route.dH.value:
+        return {}, low, high
+    parts: dict[str, float] = {}
+    for sign, side in ((1.0, route.net_ionic.products), (-1.0, route.net_ionic.reactants)):
+        for n, s in side:
+            try:
+                row = thermo.value(s, "dfH")
+            except RedoxlibError:
+                continue
+            # More heat is a more negative enthalpy: a product formed with less of it heats the pot more.
+            name = f"a better enthalpy of formation of {s}"
+            parts[name] = parts.get(name, 0.0) - sign * float(n) * (row.uncertainty or 0.0)
+    parts = {name: x for name, x in parts.items() if x}
+    share = (route.dH.uncertainty or 0.0) / abs(route.dH.value)
+    scale = scales_for(route.job)["exotherm"]
+    value = heat.rise.value
+    return parts, scale.points(value * (1 - 2 * share)), scale.points(value * (1 + 2 * share))
 
 
 def rank(routes: Sequence[Route]) -> tuple[tuple[Route, ...], ...]:

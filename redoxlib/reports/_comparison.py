@@ -201,11 +201,22 @@ def _reading(comparison: Comparison) -> Iterator[Block]:
     if len(routes) > 1:
         yield Facts(
             (
+                *_one_chemistry(comparison),
                 ("Not beaten on all", ", ".join(r.oxidant.key for r in _undominated(routes))),
                 ("Weights ± 20 %", _sensitivity(comparison)),
                 *_weightings(comparison),
             )
         )
+
+
+def _one_chemistry(comparison: Comparison) -> list[tuple[str, str]]:
+    """Bottles that bring the same oxidising species, the best-placed first."""
+    told = [
+        f"{group[0].oxidant.key}: {', '.join(r.oxidant.key for r in group[1:])}"
+        for group in comparison.alike
+        if len(group) > 1
+    ]
+    return [("Same chemistry", "; ".join(told))] if told else []
 
 
 def _weightings(comparison: Comparison) -> list[tuple[str, str]]:

@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 from redoxlib.compare import ClearedRoute, Comparison, Refusal, Setback, clear, compare, review
 from redoxlib.data import shipped
 from redoxlib.errors import JobError, UnsafeRouteError
-from redoxlib.job import CRITERIA
+from redoxlib.job import CRITERIA, Job
 from redoxlib.notation import Phase
+from redoxlib.quantity import Unknown
 from redoxlib.routes import Route
 from redoxlib.scoring import SCALES, TIE_POINTS, rank
 
@@ -341,8 +342,10 @@ def test_neighbours_tie_within_a_point_or_their_joint_uncertainty(
     assert first.score is not None
     assert other.score is not None
     pair = (
-        replace(first, score=replace(first.score, total=total, spread=spreads[0])),
-        replace(other, score=replace(other.score, total=total + gap, spread=spreads[1])),
+        replace(first, score=replace(first.score, total=total, total_low=total, spread=spreads[0])),
+        replace(
+            other, score=replace(other.score, total=total + gap, total_low=total + gap, spread=spreads[1])
+        ),
     )
     apart = abs(pair[0].score.total - pair[1].score.total)  # type: ignore[union-attr]
     joint = hypot(*spreads)
@@ -362,6 +365,7 @@ def test_a_half_life_is_that_of_two_substances_used_up_together() -> None:
     x = route.job.excess
     closed = log((0.5 + x) / (0.5 * (1 + x))) / (x * law.value * feed)
     assert route.half_life_s == pytest.approx(closed, rel=1e-6)
+    assert law.uncertainty is not None
     assert route.half_life_u == pytest.approx(law.uncertainty / law.value)
 
 
@@ -413,3 +417,62 @@ def test_a_one_sided_bound_decides_only_on_its_own_side(
     found = compare("Ce^3+ -> CeO2", oxidants=["KMnO4"], tables=tables)
     decided = bool(found.inert) or any(route.half_life_s is not None for route in found.routes)
     assert decided is decides
+
+
+def test_what_only_the_unknown_sets_apart_is_a_tie() -> None:
+    high, low = BROMIDE.route("Cl2"), BROMIDE.route("anode")
+    assert high.score is not None
+    assert low.score is not None
+    assert low.score.total - high.score.total > TIE_POINTS  # by an unknown pace at the cathode
+    assert low.score.total_low < high.score.total_low
+    assert len(rank((high, low))) == 1
+    known = replace(low, score=replace(low.score, total_low=low.score.total))
+    assert len(rank((high, known))) == 2
+    assert "only what is unknown sets them apart" in BROMIDE.explain("Cl2", "anode")
+
+
+def test_one_chemistry_in_several_bottles_is_told_once() -> None:
+    groups = [keys_of(group) for group in BROMIDE.alike]
+    assert sorted(k for g in groups for k in g) == sorted(r.oxidant.key for r in BROMIDE.routes)
+    assert ["NaMnO4", "KMnO4"] in groups
+    assert "percarbonate" in next(g for g in groups if g[0] == "H2O2")
+
+
+def keys_of(routes: Any) -> list[str]:
+    return [r.oxidant.key for r in routes]
+
+
+def test_an_unknown_heat_in_a_trace_is_no_heat() -> None:
+    found = compare("Mn^2+ -> MnO2", purpose="remove", oxidants=["K2FeO4"]).route("K2FeO4")
+    assert found.exotherm is not None
+    assert found.score is not None
+    assert isinstance(found.exotherm.rise, Unknown)
+    assert dict(found.score.points)["exotherm"] < 0.1
+
+
+def test_a_thin_solution_says_how_much_water_comes_with_it() -> None:
+    found = compare("I^- -> I2", oxidants=["ClO2", "H2O2"])
+    (told,) = [w for w in found.route("ClO2").warnings if "kg of water" in w]
+    charge = found.route("ClO2").charge("oxidant")
+    assert charge is not None
+    assert f"{(charge.grams - charge.pure_grams) / 1000:.3g} kg" in told
+    assert not any("kg of water" in w for w in found.route("H2O2").warnings)
+
+
+def test_an_empty_context_is_told_what_may_stand_there() -> None:
+    with pytest.raises(JobError, match="presets \\(balanced, teaching, water works\\)"):
+        Job("Br^- -> Br2", context="")
+
+
+def test_the_explanation_names_the_channel_that_decided() -> None:
+    told = BROMIDE.explain("H2O2", "NaOCl")
+    decided = "excess active chlorine turns Br2 into BrCl"
+    assert f"Side channel that decided between them: with sodium hypochlorite, {decided}" in told
+    late = BROMIDE.explain("ClO2", "PbO2")
+    assert "although it has more points, because nobody has published the pace" in late
+
+
+def test_the_lever_of_a_comparison_is_a_constant_with_a_name() -> None:
+    (first, *_) = BROMIDE.decision(draws=2000).leverage
+    assert "Br2 is reduced again" in first.cause
+    assert first.to == "anode"

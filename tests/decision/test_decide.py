@@ -172,3 +172,53 @@ def test_memory_does_not_grow_with_the_number_of_weightings() -> None:
     peak(5_000)
     assert peak(100_000) < 1.2 * peak(10_000)
     assert peak(100_000) < 8_000_000
+
+
+CAUSE = Alternatives(
+    ("a", "b", "c"),
+    ("x",),
+    ((10.0,), (12.0,), (11.0,)),
+    ((0.0,), (2.0,), (11.0,)),
+    ((10.0,), (12.0,), (11.0,)),
+    (((("k", 1.0),),), ((("k", 1.0),),), ((),)),
+)
+
+
+def test_a_cause_that_two_figures_share_cancels_between_them() -> None:
+    found = decide(CAUSE, draws=20_000)
+    assert found.share("b") == 0.0  # always two points behind a, wherever k lies
+    apart = Alternatives(
+        CAUSE.names, CAUSE.criteria, CAUSE.points, CAUSE.low, CAUSE.high,
+        (((("k", 1.0),),), ((("q", 1.0),),), ((),)),
+    )  # fmt: skip
+    assert decide(apart, draws=20_000).share("b") > 0.2
+
+
+def test_a_negative_share_moves_the_figure_the_other_way() -> None:
+    against = Alternatives(
+        ("a", "b"), ("x",), ((5.0,), (5.0,)), ((0.0,), (0.0,)), ((10.0,), (10.0,)),
+        (((("k", 1.0),),), ((("k", -1.0),),)),
+    )  # fmt: skip
+    found = decide(against, draws=20_000)
+    assert found.share("a") == pytest.approx(0.5, abs=0.02)
+
+
+def test_the_lever_is_named_by_its_cause() -> None:
+    two = Alternatives(
+        ("a", "b"), ("x",), ((5.0,), (10.0,)), ((5.0,), (0.0,)), ((5.0,), (10.0,)),
+        (((),), ((("the rate of b", 1.0),),)),
+    )  # fmt: skip
+    (lever,) = decide(two, draws=1000).leverage
+    assert (lever.cause, lever.to, lever.criterion) == ("the rate of b", "b", "x")
+    assert lever.chance == pytest.approx(0.5, abs=0.01)
+    assert any("the rate of b is the likeliest" in s for s in decide(two, draws=1000).sentences())
+
+
+def test_causes_must_fit_the_figures() -> None:
+    with pytest.raises(DomainError, match="shares add to 1"):
+        Alternatives(
+            ("a", "b"), ("x",), ((5.0,), (1.0,)), ((0.0,), (1.0,)), ((5.0,), (1.0,)),
+            (((("k", 0.4),),), ((),)),
+        )  # fmt: skip
+    with pytest.raises(DomainError, match="need low and high"):
+        Alternatives(("a",), ("x",), ((5.0,),), causes=(((("k", 1.0),),),))
