@@ -65,9 +65,12 @@ def judge(route: Route, tables: Tables) -> Kinetics:
     worst = max(found, key=lambda k: (_ORDER.index(k.verdict), k.half_life_s or 0.0))
     limit = route.job.time_s
     if worst.half_life_s is not None and worst.half_life_s > limit:
+        text = worst.text
+        if _time(worst.half_life_s) == _time(limit):  # rounded they would read as the same
+            text = text.replace(_time(limit), f"{worst.half_life_s / 3600:.4g} h")
         return Kinetics(
             "inert",
-            f"{worst.text}; longer than the {_time(limit)} this job allows",
+            f"{text}; longer than the {_time(limit)} this job allows",
             worst.sources,
             worst.half_life_s,
             worst.half_life_u,

@@ -157,6 +157,7 @@ def side_risk(route: Route, *, tables: Tables | None = None) -> SideRisk:
         taken = frozenset(bare(Species.parse(f"{m.light}^-")) for m, c in mixed if c.jumped > _COUNTED)
         found += [c for _, c in mixed]
         found += _over_oxidation(route, part, drive, per_target, pot, tables)
+        found += _product_attack(route, part, per_target, tables)
         found += _bystanders(route, part, drive, per_target, present, taken, tables)
         found += _left_in_product(part, tables)
     mixing = any(c.kind == "mixed halogen" and c.jumped > _COUNTED and c.gate[0] > 0.5 for c in found)
@@ -369,6 +370,42 @@ def _over_oxidation(
         )
 
 
+def _product_attack(route: Route, part: Part, per_target: float, tables: Tables) -> Iterable[Channel]:
+    """A ketone or an aldehyde takes up the halogen that the excess brings or makes of its own halide.
+
+    The product is one when it is the feed less two hydrogens.  Halogen enters beside the carbonyl group; the
+    tables hold no rate of it, so that the gate is the whole interval.
+    """
+    feed, target = bare(part.conversion.feed), bare(part.product.species)
+    lost = {e: n - target.elements.get(e, 0) for e, n in feed.elements.items()}
+    if "C" not in target.elements or {e: n for e, n in lost.items() if n} != {"H": 2}:
+        return
+    _, reduction = part.half_reactions
+    for element, forms in _HALOGENATING.items():
+        acting = sorted(map(str, _actives(route) & forms))
+        halide = bare(Species.parse(f"{element}^-"))
+        # A halate frees its halogen by meeting the halide it has become.
+        freed = any(element in a.elements for a in _actives(route)) and any(
+            bare(s) == halide for _, s in reduction.products
+        )
+        if not acting and not freed:
+            continue
+        gate, sources, why = _gate(route, target, part.product.mol, tables)
+        share = [min(1.0, per_target * _over(route, x) / 2) for x in _DOSES]
+        yield Channel(
+            "product attack",
+            f"{', '.join(acting) or element + '2'} puts {element} into {target}",
+            None,
+            "unknown",
+            gate,
+            share[0],
+            max(share),
+            UNCLASSIFIED_TIER,
+            sources,
+            _detail(why, "one halogen for each pair of electrons beyond need; the tier is that of no table"),
+        )
+
+
 _DOSES = (0.0, 0.10, OVERDOSE)
 
 
@@ -380,6 +417,7 @@ def _detail(*parts: str) -> str:
     return "; ".join(filter(None, parts))
 
 
+@lru_cache(maxsize=1024)
 def _salt_tier(species: Species, tables: Tables) -> int:
     """Tier of an ion is that of its commonest salt in the table, else counted as unclassified."""
     if not species.charge:

@@ -98,8 +98,8 @@ class Channel:
     Attributes
     ----------
     kind : str
-        over-oxidation, mixed halogen, counter-ion oxidation, contamination, gas, oxidant loss,
-        product lost at the cathode.
+        over-oxidation, mixed halogen, product attack, counter-ion oxidation, oxidant on its own end
+        product, contamination, sludge, gas, oxidant loss, product lost at the cathode.
     drive_v : float or None
         E(oxidant) minus E(channel couple) at the real pH [V]; None where it does not apply.
     state : str

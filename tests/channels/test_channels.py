@@ -111,6 +111,17 @@ def test_a_gate_follows_from_the_rate_constant_and_the_time() -> None:
     assert gates["10 min"][1] < gates["24 h"][0]
 
 
+def test_a_ketone_takes_up_the_halogen_of_an_excess() -> None:
+    bleach_on_it = channels("propan-2-ol -> acetone", "NaOCl", medium=7)["product attack"]
+    assert "HClO puts Cl into" in bleach_on_it.text
+    assert bleach_on_it.amount == pytest.approx(0.1)
+    bromate = channels("propan-2-ol -> acetone", "NaBrO3")["product attack"]
+    assert "Br2 puts Br into" in bromate.text
+    for key in ("KMnO4", "K2Cr2O7", "O3"):
+        assert "product attack" not in channels("propan-2-ol -> acetone", key)
+    assert "product attack" not in channels("Br^- -> Br2", "NaOCl")
+
+
 def test_a_couple_may_open_when_the_acid_runs_short() -> None:
     found = channels("Br^- -> Br2", "ClO2")["over-oxidation"]
     assert "short of acid, at pH 2" in found.detail
