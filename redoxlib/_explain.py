@@ -79,7 +79,7 @@ def _headline(comparison: Comparison, a: Route, b: Route, place_a: int, place_b:
             return f"{tie}less than the {TIE_POINTS:g} point or the uncertainty that counts as a difference."
         low, high = sorted((a, b), key=_total)
         known = _low(high) - _low(low)
-        if known < TIE_POINTS:
+        if known <= 0:
             what = _unknown(high)
             return (
                 f"{tie}with every unknown at its favourable end they have {_low(a):.1f} and {_low(b):.1f}, "

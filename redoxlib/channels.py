@@ -688,7 +688,9 @@ def _gases(route: Route, tables: Tables) -> Iterable[Channel]:
     product = route.product.mol or 1.0
     charge = route.charge("oxidant")
     left = None if charge is None else bare(charge.compound)
-    if charge is not None and charge.needed_mol and left in _TOXIC_GASES & _actives(route):
+    # In treated water it is a residual, counted with what is left over, and not a gas above a pot.
+    makes = route.job.purpose == "make"
+    if makes and charge is not None and charge.needed_mol and left in _TOXIC_GASES & _actives(route):
         per_product = charge.needed_mol / product
         yield Channel(
             "gas",

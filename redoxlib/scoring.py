@@ -406,8 +406,8 @@ def rank(routes: Sequence[Route]) -> tuple[tuple[Route, ...], ...]:
     """Order scored routes, best first, as groups of ties.
 
     Two routes tie when their totals differ by less than ``TIE_POINTS`` or by less than their joint
-    uncertainty, and when only what is unknown sets them apart: with every unknown taken at its favourable
-    end they would differ by no more than that, or stand the other way round.  A group is measured from its
+    uncertainty, and when only what is unknown decides: with every unknown taken at its favourable end they
+    would stand equal or the other way round.  A group is measured from its
     first member, so ties do not chain down the list.
     """
     ordered = sorted(routes, key=lambda r: (_total(r), r.oxidant.key))
@@ -434,5 +434,5 @@ def _tied(first: Route, other: Route) -> bool:
         return False
     gap = abs(a.total - b.total)
     joint: float = (a.spread**2 + b.spread**2) ** 0.5
-    least = max(TIE_POINTS, joint)
-    return gap < least or (b.total_low < b.total and b.total_low - a.total_low < least)
+    known = b.total_low - a.total_low
+    return gap < max(TIE_POINTS, joint) or (b.total_low < b.total and known <= 0)

@@ -137,6 +137,7 @@ def test_a_toxic_gas_left_over_leaves_unless_it_dissolves_as_something_else() ->
     assert found.amount == pytest.approx(0.1 * 2 / 5)
     assert found.jumped == pytest.approx((1.1 * 1.2 - 1) * 2 / 5)
     assert "gas" not in channels("CN^- -> OCN^-", "Cl2", medium=11)
+    assert "gas" not in channels("HS^- -> SO4^2-", "O3", medium=7.5, purpose="remove")
 
 
 def test_there_is_no_mixed_halogen_without_active_chlorine() -> None:
