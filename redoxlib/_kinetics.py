@@ -105,7 +105,8 @@ def _part(route: Route, part: Part, tables: Tables) -> Kinetics:
         ):
             break  # a gas comes only as fast as it dissolves, and somebody has told how fast that is
         spread = f" (within {_percent(relative)})" if relative is not None and direction == "exact" else ""
-        text = f"half-life {says} {_time(half)}{spread} at 25 C and the declared strength"
+        lasts = f"{says} {_time(half)}{spread}" if half >= 1e-3 else "below 1 ms"
+        text = f"half-life {lasts} at 25 C and the declared strength"
         sources = tuple(dict.fromkeys([*(law.source for law in used), *beside]))
         return Kinetics(verdict, text, sources, half, relative if direction == "exact" else None)
     if noted is not None:
@@ -121,4 +122,4 @@ def _time(seconds: float) -> str:
     for size, word in ((86400.0 * 365, "y"), (86400.0, "d"), (3600.0, "h"), (60.0, "min"), (1.0, "s")):
         if seconds >= size:
             return f"{seconds / size:.2g} {word}" if seconds / size < 100 else f"{seconds / size:.0f} {word}"
-    return f"{seconds * 1000:.2g} ms"
+    return f"{float(f'{seconds * 1000:.2g}'):g} ms"
