@@ -35,12 +35,16 @@ CONSOLE = [
     for command, expected in _console_steps(body)
     if command.startswith("redoxlib ")
 ]
-PYTHON = [
-    pytest.param(page, body, id=f"{page.name}:{number}")
-    for page in PAGES
-    for number, (kind, body) in enumerate(_BLOCK.findall(page.read_text(encoding="utf-8")))
-    if kind in ("python", "pycon") and ">>>" in body
-]
+
+
+def _python(page: Path) -> str:
+    """All Python of a page as one session: a later block may use what an earlier one made."""
+    blocks = _BLOCK.findall(page.read_text(encoding="utf-8"))
+    bodies = [body.rstrip() for kind, body in blocks if kind in ("python", "pycon") and ">>>" in body]
+    return "\n\n".join(bodies) + "\n" if bodies else ""
+
+
+PYTHON = [pytest.param(page, body, id=page.name) for page in PAGES if (body := _python(page))]
 
 
 def test_the_readme_shows_something_to_run() -> None:
@@ -82,7 +86,9 @@ def test_three_dots_leave_lines_out_and_nothing_else() -> None:
 
 
 @pytest.mark.parametrize(("page", "body"), PYTHON)
-def test_a_python_block_does_what_it_says(page: Path, body: str, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_python_of_a_page_does_what_it_says(
+    page: Path, body: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.chdir(ROOT)
     example = doctest.DocTestParser().get_doctest(body, {}, page.name, str(page), 0)
     result = doctest.DocTestRunner(optionflags=doctest.ELLIPSIS | doctest.NORMALIZE_WHITESPACE).run(example)
