@@ -12,6 +12,8 @@ import pytest
 
 import redoxlib
 
+from . import command_line
+
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
 
@@ -90,3 +92,8 @@ def test_every_page_stands_in_the_contents(site: Path) -> None:
     for page in [*DOCS.rglob("*.md")]:
         name = page.relative_to(DOCS).with_suffix(".html").as_posix()
         assert name == "index.html" or name.startswith("reference/") or name in contents, name
+
+
+def test_the_command_line_page_is_written_from_the_parser() -> None:
+    """Write it anew with ``python -m tests.docs.command_line``."""
+    assert command_line.PAGE.read_text(encoding="utf-8") == command_line.page()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from . import evidence
+from ._read import table
 
 
 def test_the_evidence_page_is_what_the_checks_say_today() -> None:
@@ -22,7 +23,7 @@ def test_every_miss_stands_on_the_evidence_page_and_none_is_left_out() -> None:
 
 @pytest.mark.parametrize("wrong", ["molar_masses.csv", "potentials.csv"])
 def test_a_wrong_value_would_be_called_a_fail(wrong: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    honest = evidence.table
+    honest = table
 
     def spoiled(name: str) -> list[dict[str, str]]:
         rows = honest(name)
