@@ -339,6 +339,10 @@ def _compare(arguments: argparse.Namespace) -> int:
         comparison.route(arguments.detail)  # an oxidant that is not there is said before anything is printed
 
     _show(arguments, comparison, "comparison_document", arguments.detail)
+    if arguments.output:
+        from redoxlib import reports
+
+        reports.write(reports.comparison_document(comparison, arguments.detail), arguments.output)
     return _gate_code(comparison)
 
 
@@ -441,7 +445,15 @@ def _planned(arguments: argparse.Namespace) -> Any:
 
 
 def _plan(arguments: argparse.Namespace) -> int:
-    _show(arguments, _planned(arguments), "plan_document")
+    made = _planned(arguments)
+    _show(arguments, made, "plan_document")
+    if arguments.output or arguments.sheet:
+        from redoxlib import reports
+
+        if arguments.output:
+            reports.write(made, arguments.output)
+        if arguments.sheet:
+            reports.write(reports.sheet_document(made), arguments.sheet, contents=False, replace=False)
     return FINE
 
 
@@ -562,6 +574,7 @@ def _parser() -> argparse.ArgumentParser:
     made = command("compare", _compare, "compare oxidants for a job: gate, feasibility, kinetics, ranking")
     made.add_argument("job", metavar="JOB", help="a job file, or a conversion such as 'Br^- -> Br2'")
     made.add_argument("--detail", metavar="KEY", help="the oxidant to show in full (default: the first)")
+    _output_option(made)
     _job_options(made)
 
     made = command("explain", _explain, "say why oxidant A stands where it does against B")
@@ -582,6 +595,10 @@ def _parser() -> argparse.ArgumentParser:
 
     made = command("plan", _plan, "plan one oxidant that the gate lets pass: charge, order, heat, quench")
     made.add_argument("job", metavar="JOB")
+    _output_option(made)
+    made.add_argument(
+        "--sheet", metavar="FILE", help="write the sheet for the bench as well: .html, .md, .tex or .txt"
+    )
     _plan_options(made)
 
     made = command("why", _why, "formula, inputs and sources of one number of a plan")
@@ -610,6 +627,12 @@ def _parser() -> argparse.ArgumentParser:
     made = command("completion", _complete_words, "print the completion script of a shell")
     made.add_argument("shell", metavar="SHELL", choices=_completion.SHELLS, help="bash, zsh or fish")
     return parser
+
+
+def _output_option(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "-o", "--output", metavar="FILE", help="write the report to a file as well: .html, .md, .tex or .txt"
+    )
 
 
 def _plan_options(parser: argparse.ArgumentParser) -> None:

@@ -29,6 +29,7 @@ from redoxlib.data._schema import (
     RestrictedRow,
     SolutionRow,
     Source,
+    StatementRow,
 )
 from redoxlib.data._tables import Couple, Tables
 
@@ -52,6 +53,7 @@ __all__ = [
     "RestrictedRow",
     "SolutionRow",
     "Source",
+    "StatementRow",
     "Tables",
     "shipped",
 ]

@@ -260,6 +260,15 @@ class HazardRow:
 
 
 @dataclass(frozen=True, slots=True)
+class StatementRow:
+    """What a hazard statement of the GHS says of a substance: its class and category, in words."""
+
+    code: str
+    hazard: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class OwnRuleRow:
     """A rule of one's own for the gate: which species must meet, under which conditions, and what it says.
 
@@ -591,6 +600,12 @@ TABLES: Mapping[str, TableSpec] = MappingProxyType(
             "limits.csv",
             LimitRow,
             {"substance": _WORD, "formula": _TEXT, "limit": _WORD, **_VALUE, "note": _NOTE},
+        ),
+        "statements": TableSpec(
+            "statements.csv",
+            StatementRow,
+            {"code": _WORD, "hazard": _WORD, "source": _SOURCE},
+            unique=("code",),
         ),
         "restricted": TableSpec(
             "restricted.csv",

@@ -28,6 +28,7 @@ from redoxlib.data._schema import (
     RestrictedRow,
     SolutionRow,
     Source,
+    StatementRow,
 )
 from redoxlib.errors import MissingDataError
 
@@ -240,6 +241,11 @@ class Tables:
     def restricted(self) -> Mapping[str, tuple[RestrictedRow, ...]]:
         """Restricted strengths by formula."""
         return self._once("restricted", lambda rows: _grouped(rows, "formula", "substance"))
+
+    @property
+    def statements(self) -> Mapping[str, StatementRow]:
+        """GHS hazard statements by code; a letter behind the code (H360FD) narrows the same class."""
+        return self._once("statements", lambda rows: MappingProxyType({row.code: row for row in rows}))
 
     @property
     def liquids(self) -> tuple[LiquidRow, ...]:

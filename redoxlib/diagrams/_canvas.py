@@ -236,9 +236,16 @@ class Canvas:
             at = y + height / 2
 
     def frame(
-        self, x: Axis, y: Axis, x_name: str, y_name: str, x_text: Callable[[float], str] | None = None
+        self,
+        x: Axis,
+        y: Axis,
+        x_name: str,
+        y_name: str,
+        x_text: Callable[[float], str] | None = None,
+        *,
+        titled: bool = True,
     ) -> None:
-        """Border, ticks and names of the axes."""
+        """Border, ticks and names of the axes; one of several panels goes without the title."""
         write = x_text or (lambda v: f"{v:g}")
         self.add(
             f'<rect x="{number(x.start)}" y="{number(y.end)}" width="{number(x.end - x.start)}" '
@@ -254,18 +261,19 @@ class Canvas:
             self.text(x.start - 9, at, f"{tick:g}".replace("-", "−"), size=12, anchor="end")
         self.text((x.start + x.end) / 2, y.start + 40, x_name, size=13)
         self.text(x.start - 50, (y.start + y.end) / 2, y_name, size=13, turned=-90)
-        self.text(x.start, y.end - 24, self.title, size=15, anchor="start", style='font-weight="600"')
+        if titled:
+            self.text(x.start, y.end - 24, self.title, size=15, anchor="start", style='font-weight="600"')
 
-    def document(self) -> str:
-        """The finished SVG."""
+    def document(self, height: float = HEIGHT) -> str:
+        """The finished SVG, as high as what was drawn asks for."""
         key = f"rlx-{self.name}"
         style = (
             f"<style>#{key}{{color:#222222}}"
-            f"@media (prefers-color-scheme:dark){{#{key}{{color:#e6e8eb}}}}</style>"
+            f"@media screen and (prefers-color-scheme:dark){{#{key}{{color:#e6e8eb}}}}</style>"
         )
         head = (
-            f'<svg xmlns="http://www.w3.org/2000/svg" id="{key}" viewBox="0 0 {WIDTH:g} {HEIGHT:g}" '
-            f'width="{WIDTH:g}" height="{HEIGHT:g}" role="img" aria-labelledby="{key}-title {key}-desc">'
+            f'<svg xmlns="http://www.w3.org/2000/svg" id="{key}" viewBox="0 0 {WIDTH:g} {height:g}" '
+            f'width="{WIDTH:g}" height="{height:g}" role="img" aria-labelledby="{key}-title {key}-desc">'
         )
         return "\n".join(
             [

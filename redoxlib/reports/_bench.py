@@ -8,10 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from redoxlib.bench import Audit, BenchPlan, Entry, Reconciliation, Step, Stream
-from redoxlib.quantity import Quantity, Unknown
 from redoxlib.reports._comparison import job_facts
 from redoxlib.reports._document import Block, Bullets, Caution, Document, Facts, Heading, Note, Row, Table
-from redoxlib.reports._figures import number, shown, sources_block, with_unit
+from redoxlib.reports._figures import settled, shown, sources_block
 from redoxlib.reports._route import assumed, charge_table, equation_facts, route_sources
 from redoxlib.safety import DEFERRAL
 
@@ -76,7 +75,7 @@ def _steps(steps: tuple[Step, ...]) -> Bullets:
 def _stream(stream: Stream) -> tuple[tuple[str, str], ...]:
     pairs = (
         ("Holds", stream.holds),
-        ("Mass", _value(stream.grams)),
+        ("Mass", settled(stream.grams)),
         ("Hazards", ", ".join(stream.hazards)),
         ("Never with", ", ".join(stream.not_with)),
         ("Treatment", stream.treatment),
@@ -99,13 +98,7 @@ def _numbers(plan: BenchPlan) -> Iterator[Block]:
 
 
 def _row(entry: Entry) -> Row:
-    return Row((entry.key, entry.what, _value(entry.value)))
-
-
-def _value(value: Quantity | Unknown) -> str:
-    if isinstance(value, Quantity) and not value.uncertainty:
-        return with_unit(number(value.value), value.unit)
-    return shown(value)
+    return Row((entry.key, entry.what, settled(entry.value)))
 
 
 def reconciliation_document(result: Reconciliation) -> Document:
@@ -141,7 +134,7 @@ def audit_document(result: Audit) -> Document:
         ("Cooling the dosing asks for", result.dosing_w),
     ):
         if value is not None:
-            pairs.append((label, _value(value)))
+            pairs.append((label, settled(value)))
     blocks: list[Block] = [
         Heading("A written recipe, read line by line", 1),
         Facts(tuple(pairs)),

@@ -1,7 +1,7 @@
 """The document tree: what a report says, before anybody decides how it looks.
 
-Blocks hold plain text and nothing else; a bracket is a bracket.  Writers turn a Document into a terminal
-page, Markdown or HTML.
+Blocks hold plain text (a picture also its SVG) and nothing else; a bracket is a bracket.  Writers turn a
+Document into a terminal page, Markdown, HTML or LaTeX.
 
 May import: nothing of redoxlib.
 """
@@ -12,17 +12,29 @@ from dataclasses import dataclass, field
 from typing import TypeAlias
 
 __all__ = [
+    "BLANK",
+    "TICK",
+    "Blanks",
     "Block",
     "Bullets",
     "Caution",
     "Document",
     "Facts",
+    "Formulas",
     "Heading",
     "Note",
     "Paragraph",
+    "Picture",
     "Row",
     "Table",
 ]
+
+
+TICK = "[ ]"
+"""A cell to tick by hand."""
+
+BLANK = "________"
+"""A cell to write into by hand."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +102,32 @@ class Caution:
     text: str
 
 
-Block: TypeAlias = Heading | Paragraph | Facts | Table | Bullets | Note | Caution
+@dataclass(frozen=True, slots=True)
+class Formulas:
+    """Equations: ``(label, ASCII, Unicode, LaTeX with mhchem)`` each; a writer takes what it can set."""
+
+    rows: tuple[tuple[str, str, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing as SVG, and in words what it shows for those who do not see it."""
+
+    svg: str
+    caption: str
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class Blanks:
+    """Labels with room behind each to write by hand."""
+
+    labels: tuple[str, ...]
+
+
+Block: TypeAlias = (
+    Heading | Paragraph | Facts | Table | Bullets | Note | Caution | Formulas | Picture | Blanks
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,7 @@ __all__ = [
     "mass",
     "number",
     "place_name",
+    "settled",
     "shown",
     "signed_volts",
     "source_lines",
@@ -44,6 +45,14 @@ def shown(value: Quantity | Unknown | float | None, unit: str = "", digits: int 
     if isinstance(value, Quantity):
         return str(value)
     return with_unit(number(value, digits), unit)
+
+
+def settled(value: Quantity | Unknown) -> str:
+    """Write a number of a plan: with its uncertainty where it has one, a count or a class as whole."""
+    if isinstance(value, Quantity) and not value.uncertainty:
+        whole = value.unit == "1" and value.value == int(value.value)
+        return with_unit(str(int(value.value)) if whole else number(value.value), value.unit)
+    return shown(value)
 
 
 def with_unit(text: str, unit: str) -> str:

@@ -9,14 +9,18 @@ import re
 from collections.abc import Sequence
 
 from redoxlib.reports._document import (
+    BLANK,
+    Blanks,
     Block,
     Bullets,
     Caution,
     Document,
     Facts,
+    Formulas,
     Heading,
     Note,
     Paragraph,
+    Picture,
     Table,
 )
 
@@ -55,6 +59,12 @@ def _block(block: Block) -> str:
             )
         case Table():
             return _table(block)
+        case Formulas(rows):
+            return "\n".join(f"- **{_safe(label)}:** `{plain}`" for label, plain, _, _ in rows)
+        case Picture(_, caption, said):
+            return f"> **{_safe(caption)}:** {_safe(said)}"
+        case Blanks(labels):
+            return "\n".join(f"- {_safe(label)}: {_safe(3 * BLANK)}" for label in labels)
 
 
 def _table(table: Table) -> str:

@@ -17,14 +17,18 @@ from rich.console import Console
 from rich.text import Text
 
 from redoxlib.reports._document import (
+    BLANK,
+    Blanks,
     Block,
     Bullets,
     Caution,
     Document,
     Facts,
+    Formulas,
     Heading,
     Note,
     Paragraph,
+    Picture,
     Row,
     Table,
 )
@@ -114,6 +118,12 @@ class _Writer:
                 self.facts(pairs)
             case Table():
                 self.table(block)
+            case Formulas(rows):
+                self.facts([(label, plain) for label, plain, _, _ in rows])
+            case Picture(_, caption, said):
+                self.hanging("  ", f"{caption}: {said}")
+            case Blanks(labels):
+                self.facts([(label, 3 * BLANK) for label in labels])
 
     def heading(self, text: str, level: int) -> None:
         lines = self.wrapped(text, self.width)
