@@ -13,7 +13,7 @@ version = release = _version("redoxlib")
 
 extensions = ["myst_parser", "sphinx.ext.autodoc", "sphinx.ext.napoleon"]
 exclude_patterns = ["examples", "schemas"]
-nitpicky = False
+
 
 html_theme = "furo"
 html_title = "redoxlib"

@@ -249,6 +249,22 @@ def _preferences() -> Iterator[Line]:
         )
 
 
+def _worked() -> Iterator[Line]:
+    from .test_worked_cases import rows, sheet
+
+    for row in rows():
+        value = sheet(row["case"])[row["key"]].value
+        assert isinstance(value, Quantity)
+        source = {"source": "worked by hand from handbook constants, not re-read", "basis": "memory"}
+        yield _number(
+            {**source, "value": row["value"], "note": row["how"]},
+            f"{row['case']}: {row['key']}",
+            value.value,
+            unit=value.unit if value.unit != "1" else "",
+            relative=float(row["tolerance"]),
+        )
+
+
 def _place(answer: Any, key: str) -> str:
     if (place := answer.place(key)) is not None:
         return f"{key} place {place}"
@@ -278,6 +294,11 @@ CHAPTERS: tuple[tuple[str, str, Callable[[], Iterator[Line]]], ...] = (
     ("Molar masses", "Against a handbook.", _masses),
     ("Oxidant demand", "Grams of oxidant per gram of reductant, from the balanced equation.", _demand),
     ("Atom economy, available chlorine, active oxygen", "Per cent by mass.", _shares),
+    (
+        "Six jobs worked by hand",
+        "Numbers of bench plans against pencil and paper; the keys are those of `redoxlib why`.",
+        _worked,
+    ),
     ("Preferences between oxidants", "What is preferred in print must stand before the other.", _preferences),
     ("Equations", "Coefficients in print against balanced and completed ones.", _equations),
     ("Misprints", "Equations that are wrong in print must be found wrong.", _misprints),
@@ -322,7 +343,7 @@ def _chapter(chapter: Chapter) -> Iterator[str]:
 def _written_out() -> Iterator[tuple[str, str]]:
     """Tests of this folder that no data file drives: (where, what its author says of it)."""
     for path in sorted(Path(__file__).parent.glob("test_*.py")):
-        if path.name == "test_evidence.py":
+        if path.name in ("test_evidence.py", "test_worked_cases.py"):
             continue
         tree = ast.parse(path.read_text(encoding="utf-8"))
         for node in tree.body:
