@@ -98,20 +98,24 @@ def reconcile(
         raise DomainError(f"product {product} is no mass above zero")
     pure = grams * purity
     percent = 100 * pure / theory.value
-    spread = percent * hypot(weighing / grams, purity_uncertainty / purity)
+    own = percent * hypot(weighing / grams, purity_uncertainty / purity)
+    unsure = (theory.uncertainty or 0.0) / theory.value
+    spread = hypot(own, percent * unsure)
     places = tuple((name, _place(plan, name, value)) for name, value in (found or {}).items())
     elsewhere = sum(q.value for _, q in places)
     total = 100 * (pure + elsewhere) / theory.value
-    total_spread = hypot(spread, *(100 * (q.uncertainty or 0.0) / theory.value for _, q in places))
+    weighed = hypot(own, *(100 * (q.uncertainty or 0.0) / theory.value for _, q in places))
+    total_spread = hypot(weighed, total * unsure)
     missing = theory.value - pure - elsewhere
+    basis = "estimate" if unsure else "last-digit"
     flagged = abs(total - 100) > max(CLOSES_WITHIN, 2 * total_spread)
     return Reconciliation(
-        Quantity(percent, "%", spread, (), "last-digit"),
+        Quantity(percent, "%", spread, (), basis),
         Quantity(grams, "g", weighing, (), "last-digit"),
         theory,
-        Quantity(max(0.0, missing), "g", total_spread * theory.value / 100, (), "last-digit"),
+        Quantity(max(0.0, missing), "g", theory.value * hypot(weighed / 100, unsure), (), basis),
         _remark(percent, spread, total, flagged, bool(places)),
-        Quantity(total, "%", total_spread, (), "last-digit"),
+        Quantity(total, "%", total_spread, (), basis),
         places,
         flagged,
     )
