@@ -1,15 +1,18 @@
 """Whether a feasible route happens within the job's time: sourced rates first, then sourced verdicts.
 
+A rate or a verdict that is only recalled never makes a route fast; it may hold one back.
+
 May import: routes and below.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from redoxlib._laws import laws_for, time_to
-from redoxlib.data import Tables
-from redoxlib.routes import ANODE, Part, Route, bare, verdict_for
+from redoxlib._laws import Law, laws_for, time_to
+from redoxlib.data import KineticsRow, Tables
+from redoxlib.routes import ANODE, Part, Route, bare, recalled, verdict_for
 
 __all__ = ["FAST_S", "SLOW_S", "Kinetics", "judge"]
 
@@ -83,12 +86,35 @@ def judge(route: Route, tables: Tables) -> Kinetics:
 
 
 def _part(route: Route, part: Part, tables: Tables) -> Kinetics:
+    """Rates that were read, then words that were read; what is only recalled may hold back, never promise."""
     reductant = bare(part.conversion.feed)
     actives = {bare(s) for _, s in part.half_reactions[1].reactants if s.elements}
     laws = laws_for(actives, reductant, route.job.ph, tables)
-    strength = part.feed_mol / (max(route.water_grams, 1.0) / 1000)
     noted = verdict_for(route.oxidant.key, reductant, route.job.ph, tables)
-    beside = (noted.source,) if noted is not None else ()
+    read = [law for law in laws if not recalled(law.source)]
+    if (known := _from_laws(read, noted, part, route)) is not None:
+        return known
+    words = None
+    if noted is not None:
+        words = Kinetics(
+            noted.verdict, noted.note or noted.conditions or noted.verdict, tuple(noted.source.split(";"))
+        )
+    guess = _from_laws([law for law in laws if recalled(law.source)], noted, part, route) or words
+    if words is not None and noted is not None and not recalled(noted.source):
+        slower = guess is not None and _ORDER.index(guess.verdict) > _ORDER.index(words.verdict)
+        return guess if guess is not None and slower else words
+    if guess is None:
+        return Kinetics("unknown", "no rate is known to the tables")
+    if guess.verdict == "fast":
+        text = f"only recalled, no source was read, so not relied on: {guess.text}"
+        return Kinetics("unknown", text, guess.sources)
+    return guess
+
+
+def _from_laws(laws: Sequence[Law], noted: KineticsRow | None, part: Part, route: Route) -> Kinetics | None:
+    """The verdict of rate constants; None where they decide nothing."""
+    strength = part.feed_mol / (max(route.water_grams, 1.0) / 1000)
+    beside = noted.source.split(";") if noted is not None else ()
     for direction, says in (("exact", "about"), ("lower", "at most"), ("upper", "at least")):
         used = [law for law in laws if law.direction == direction]
         found = time_to(used, strength, route.job.excess)
@@ -109,9 +135,7 @@ def _part(route: Route, part: Part, tables: Tables) -> Kinetics:
         text = f"half-life {lasts} at 25 C and the declared strength"
         sources = tuple(dict.fromkeys([*(law.source for law in used), *beside]))
         return Kinetics(verdict, text, sources, half, relative if direction == "exact" else None)
-    if noted is not None:
-        return Kinetics(noted.verdict, noted.note or noted.conditions or noted.verdict, beside)
-    return Kinetics("unknown", "no rate is known to the tables")
+    return None
 
 
 def _percent(share: float) -> str:

@@ -26,7 +26,7 @@ from redoxlib.errors import MissingDataError, RedoxlibError
 from redoxlib.measures import Channel, SideRisk
 from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import Quantity
-from redoxlib.routes import ANODE, Part, Route, bare, ions, verdict_for
+from redoxlib.routes import ANODE, Part, Route, bare, ions, recalled, verdict_for
 
 __all__ = ["OVERDOSE", "side_risk", "tier_of"]
 
@@ -290,6 +290,7 @@ def _gate(
     verdicts; the whole interval where both are silent.
     """
     laws = laws_for(_actives(route), bare(reductant), route.job.ph, tables)
+    laws = tuple(law for law in laws if not recalled(law.source))
     strength = mol / _litres(route)
     low, high, used = 0.0, 1.0, []
     for direction in ("exact", "lower", "upper"):
@@ -308,6 +309,8 @@ def _gate(
     row = verdict_for(route.oxidant.key, reductant, route.job.ph, tables)
     if row is None:
         return (0.0, 1.0), (), ""
+    if recalled(row.source):  # not read again: it narrows nothing
+        return (0.0, 1.0), (row.source,), "a verdict that is only recalled narrows nothing"
     return _GATES.get(row.verdict, (0.0, 1.0)), (row.source,), f"gate from the verdict {row.verdict!r}"
 
 

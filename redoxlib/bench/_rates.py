@@ -11,7 +11,7 @@ from math import exp, log
 
 from redoxlib.bench._liquor import HYDROXIDE, PROTON
 from redoxlib.data import RateRow, Tables
-from redoxlib.routes import Route, bare, parsed
+from redoxlib.routes import Route, bare, parsed, recalled
 
 __all__ = ["FAST_S", "RateTerm", "accumulation_bound", "rate_rows", "rate_terms"]
 
@@ -36,22 +36,27 @@ class RateTerm:
 def rate_terms(route: Route, tables: Tables) -> tuple[RateTerm, ...]:
     """Published terms for the first conversion of a route; the exact ones, else lower bounds, else none.
 
-    The constants are those of 25 C, or of the temperature in their row; none is shifted.
+    The constants are those of 25 C, or of the temperature in their row; none is shifted.  One that is only
+    recalled counts where it alone makes the route slow, at the low end of its uncertainty: it may make the
+    share that waits in the pot look large, never small.
     """
     feed = bare(route.parts[0].conversion.feed)
     found: list[RateTerm] = []
     for row in rate_rows(route, tables):
-        term = _term(row.rate_law, row.value, row.unit, parsed(row.oxidant_species), feed, route.job.ph)
+        low_end = row.value - (row.uncertainty or 0.0) if recalled(row.source) else row.value
+        term = _term(row.rate_law, low_end, row.unit, parsed(row.oxidant_species), feed, route.job.ph)
         if term is not None:
             k, m, n = term
-            found.append(
-                RateTerm(k, m, n, f"{row.rate_law}, k = {row.value:g} {row.unit}", row.direction, row.sources)
-            )
+            text = f"{row.rate_law}, k = {low_end:g} {row.unit}"
+            text += " (recalled, low end)" if recalled(row.source) else ""
+            found.append(RateTerm(k, m, n, text, row.direction, row.sources))
+    read = tuple(t for t in found if not recalled(";".join(t.sources)))
     for direction in ("exact", "lower"):
-        terms = tuple(t for t in found if t.direction == direction)
-        if terms:
+        if terms := tuple(t for t in read if t.direction == direction):
             return terms
-    return ()
+    if route.kinetics != "slow" or route.half_life_s is None:
+        return ()
+    return tuple(t for t in found if t.direction == "exact")
 
 
 def rate_rows(route: Route, tables: Tables) -> tuple[RateRow, ...]:

@@ -367,7 +367,7 @@ _RECIPES: dict[str, _Recipe] = {
         note="monochloramine only: the tables have no equilibrium constant of NHCl2",
     ),
     "cyanide": _Recipe(
-        (_Row("acid_HCN", "perrin1982"), _Row("henry_HCN", "memory"), _WATER),
+        (_Row("acid_HCN", "perrin1982"), _Row("henry_HCN", "ma2010"), _WATER),
         note="acid and gas only; a gas space shows how much hydrogen cyanide leaves the water",
     ),
     "cyanate": _Recipe((_Row("acid_HOCN", "perrin1982"), _WATER)),
@@ -396,7 +396,7 @@ _RECIPES: dict[str, _Recipe] = {
         (
             _Row("acid_SO2", "chemprinciples_c"),
             _Row("acid_HSO3-", "chemprinciples_c"),
-            _Row("henry_SO2", "memory"),
+            _Row("henry_SO2", "sander_web"),
             _WATER,
         )
     ),

@@ -13,7 +13,7 @@ from redoxlib.routes._draft import ANODE, NoRoute
 from redoxlib.routes._full import bare, full_equation, ions, salt
 from redoxlib.routes._halves import BASIC_FROM, default_phase, net_ionic, oxidation_half, reduction_rows
 from redoxlib.routes._route import Charge, Electricity, Gas, Part, Product, Route
-from redoxlib.routes._verdicts import parsed, verdict_for
+from redoxlib.routes._verdicts import parsed, recalled, verdict_for
 
 __all__ = [
     "ANODE",
@@ -40,5 +40,6 @@ __all__ = [
     "parsed",
     "reduction_rows",
     "salt",
+    "recalled",
     "verdict_for",
 ]

@@ -13,7 +13,7 @@ from redoxlib.notation import Species
 from redoxlib.routes._full import bare
 from redoxlib.routes._halves import reduction_rows
 
-__all__ = ["parsed", "verdict_for"]
+__all__ = ["parsed", "recalled", "verdict_for"]
 
 
 @cache
@@ -23,6 +23,15 @@ def parsed(text: str) -> Species | None:
         return bare(Species.parse(text))
     except RedoxlibError:
         return None
+
+
+def recalled(source: str) -> bool:
+    """Whether a row's source is memory alone: it may widen an interval or hold a route back, no more.
+
+    >>> recalled("memory"), recalled("memory;practice"), recalled("rigg1954")
+    (True, False, False)
+    """
+    return {key.strip() for key in source.split(";")} == {"memory"}
 
 
 def verdict_for(key: str, reductant: Species, ph: float, tables: Tables) -> KineticsRow | None:

@@ -408,7 +408,7 @@ def test_a_one_sided_bound_decides_only_on_its_own_side(
         "ph_min": "",
         "ph_max": "",
         "direction": direction,
-        "source": "memory",
+        "source": "computed",
         "note": "a law made up for this test",
         "locator": "",
         "ionic_strength": "",

@@ -74,6 +74,24 @@ def test_sixty_rate_constants_or_bounds() -> None:
     assert len(RATES) >= 60
 
 
+RECALLED = 50
+"""Rates that no one has read again.  The number may only fall."""
+
+
+def test_recalled_rates_grow_fewer() -> None:
+    assert sum("memory" in row.sources for row in RATES) <= RECALLED
+    assert sum("memory" not in row.sources for row in RATES) >= len(RATES) - RECALLED
+
+
+def test_a_rate_that_was_read_names_its_place_and_a_basis_that_is_true() -> None:
+    for row in RATES:
+        if "memory" in row.sources:
+            continue
+        assert all(TABLES.sources[key].kind != "memory" for key in row.sources), row
+        if row.basis == "spread":
+            assert re.search(r"recalled|and", row.note), "a spread names what it is held against"
+
+
 def test_alternatives_for_one_law_do_not_overlap_in_ph() -> None:
     spans: dict[tuple[object, ...], list[tuple[float, float]]] = defaultdict(list)
     for row in RATES:

@@ -1,0 +1,147 @@
+"""Rate and equilibrium constants of one work against those of another, and against what a work says of its own.
+
+Each check would fail if a constant had been copied from the wrong line, with the wrong power of ten or unit.
+"""
+
+from __future__ import annotations
+
+from math import exp, log
+
+import pytest
+
+from redoxlib.data import RateRow, shipped
+
+TABLES = shipped()
+
+
+def rate(oxidant: str, reductant: str, law: str | None = None) -> RateRow:
+    found = [
+        row
+        for row in TABLES.rates
+        if (row.oxidant_species, row.reductant_species) == (oxidant, reductant)
+        and row.direction == "exact"
+        and (law is None or row.rate_law == law)
+        and "memory" not in row.sources
+    ]
+    assert len(found) == 1, found
+    return found[0]
+
+
+def constant(name: str, source: str, quantity: str = "pKa") -> float:
+    found = [r for r in TABLES.equilibria[name] if r.quantity == quantity and source in r.sources]
+    assert len(found) == 1, found
+    return found[0].value
+
+
+def test_bromine_hydrolysis_forth_over_back_is_its_equilibrium() -> None:
+    """97 s-1 over 1.6e10 against 6.1e-9 at ionic strength 0.5 (Beckwith, Wang and Margerum 1996)."""
+    forth, back = rate("Br2", "H2O").value, rate("HBrO", "Br^-").value
+    assert forth / back == pytest.approx(6.1e-9, rel=0.02)
+
+
+def test_hypochlorous_acid_beats_hypochlorite_on_cyanide_by_the_printed_factor() -> None:
+    """3.9e6, as the abstract of Gerritsen and Margerum 1990 says."""
+    assert rate("HClO", "CN^-").value / rate("ClO^-", "CN^-").value == pytest.approx(3.9e6, rel=0.02)
+
+
+def test_the_inverse_hydroxide_term_on_cyanide_is_that_of_the_acid() -> None:
+    """583 s-1 is k(HOCl) Kw / Ka with pKa 7.47; Kw at ionic strength 1 then has pKw near 13.8."""
+    kw = 583 * 10 ** -constant("acid_HClO", "gerritsen1990") / rate("HClO", "CN^-").value
+    assert 1.3e-14 < kw < 2.0e-14
+
+
+def test_two_readings_of_bleach_and_peroxide_are_one_rate() -> None:
+    """k(OCl- + H2O2) Ka(HOCl) = k(HOCl + HO2-) Ka(H2O2); Lu and others 2022 print 4.0e7 for the second."""
+    moved = 4.0e7 * 10 ** (constant("acid_HClO", "openstax2e") - constant("acid_H2O2", "perrin1982"))
+    assert rate("ClO^-", "H2O2").value == pytest.approx(moved, rel=0.15)
+
+
+def test_two_readings_of_bromine_and_peroxide_are_one_rate() -> None:
+    """Von Gunten and Oliveras 1997: 1.2e6 and 7.6e8, joined by the two acids."""
+    moved = rate("HBrO", "HO2^-").value * 10 ** (
+        constant("acid_HBrO", "troy1991") - constant("acid_H2O2", "perrin1982")
+    )
+    assert rate("BrO^-", "H2O2").value == pytest.approx(moved, rel=0.2)
+
+
+@pytest.mark.parametrize(("ph", "low_s", "high_s"), [(8.0, 0.3, 10.0), (5.0, 1800.0, 6 * 3600.0)])
+def test_peroxide_leaves_hypobromous_acid_the_printed_half_life(
+    ph: float, low_s: float, high_s: float
+) -> None:
+    """0.1 mg/L of peroxide, 3 umol/L: a few seconds at pH 8, hours at pH 5 (von Gunten and Oliveras 1997)."""
+    share = 1 / (1 + 10 ** (constant("acid_HBrO", "troy1991") - ph))
+    assert low_s < log(2) / (rate("BrO^-", "H2O2").value * share * 3e-6) < high_s
+
+
+def test_order_of_nucleophiles_on_hypohalites() -> None:
+    """CN- at or above SO3^2- and I- (Gerritsen 1990); BrO- far above ClO- (Gerritsen 1993)."""
+    assert rate("HBrO", "CN^-").value < rate("HBrO", "SO3^2-").value * 1.2
+    assert rate("BrO^-", "CN^-").value / rate("ClO^-", "CN^-").value == pytest.approx(5.7e7 / 310)
+    assert rate("BrO^-", "SO3^2-").value > 100 * rate("BrO^-", "I^-").value
+
+
+def test_sulfide_and_peroxide_per_minute() -> None:
+    """36.2 per mol/L and minute at 25 C, and 12.0 and 211 at 5 and 45 C with 51 kJ/mol (Millero 1989)."""
+    at_25 = rate("H2O2", "HS^-").value * 60
+    assert at_25 == pytest.approx(36.2, abs=0.1)
+    for celsius, printed in ((5.0, 12.0), (45.0, 211.0)):
+        shift = exp(-51000 / 8.314 * (1 / (celsius + 273.15) - 1 / 298.15))
+        assert at_25 * shift == pytest.approx(printed, rel=0.4)
+
+
+def test_iron_and_peroxide_from_its_arrhenius_line() -> None:
+    """1.05e8 exp(-8460 cal / RT), between the 63 and 76 of two later works (recalled)."""
+    k = 1.05e8 * exp(-8460 / 1.98720 / 298.15)
+    assert rate("H2O2", "Fe^2+").value == pytest.approx(k, rel=0.01)
+    assert 63 < k < 76
+
+
+def test_ozone_takes_iron_some_hundred_times_as_fast_as_manganese() -> None:
+    """650 times, says Reisz and others 2008; the two constants come from other works."""
+    assert rate("O3", "Fe^2+").value / rate("O3", "Mn^2+").value == pytest.approx(650, rel=0.25)
+
+
+def test_ozone_on_propanol_from_its_arrhenius_line() -> None:
+    """ln k = 29.64 - 8500/T (Reisz and others 2018); the older 1.9 belongs to 20 C."""
+    assert rate("O3", "(CH3)2CHOH").value == pytest.approx(exp(29.64 - 8500 / 298.15), rel=0.01)
+    assert exp(29.64 - 8500 / 293.15) == pytest.approx(1.9, rel=0.02)
+
+
+def test_ozone_on_sulfite_from_the_hydroxide_term_on_hydrogensulfite() -> None:
+    """1.05e16 [HSO3-][OH-] (Maahs 1983) is a constant on sulfite once Kw and Ka are put in."""
+    ka, kw = 10 ** -constant("acid_HSO3-", "chemprinciples_c"), 1e-14
+    assert rate("O3", "SO3^2-").value == pytest.approx(1.05e16 * kw / ka, rel=0.05)
+    assert rate("O3", "SO3^2-").value > 1000 * rate("O3", "HSO3^-").value
+
+
+def test_peroxide_on_hydrogensulfite_at_15_and_25_degrees() -> None:
+    """2.6e6 x 16 at 15 C (McArdle and Hoffmann 1983) against 9.1e7 at 25 C with 29.7 kJ/mol (Maass 1999)."""
+    shift = exp(-29700 / 8.314 * (1 / 288.15 - 1 / 298.15))
+    assert rate("H2O2", "HSO3^-").value * shift == pytest.approx(2.6e6 * 16, rel=0.5)
+
+
+def test_hydrogen_cyanide_per_atmosphere() -> None:
+    """9.02 mol/(L atm) at 25 C and a slope of 8206 K, which gives 3.0 at 37.4 C (Ma and others 2010)."""
+    h, slope = (constant("henry_HCN", "ma2010", quantity) for quantity in ("Hcp", "dlnH_d1T"))
+    assert h * 101.325 == pytest.approx(9.02, rel=0.005)
+    assert h * 101.325 * exp(slope * (1 / 310.55 - 1 / 298.15)) == pytest.approx(3.0, rel=0.05)
+
+
+def test_henry_constants_agree_with_the_geochemical_tables() -> None:
+    """log K of CO2 and O2 in mol/(kg atm): -1.468 and -2.8983 in the tables of the geological survey."""
+    for name, log_k in (("henry_CO2", -1.468), ("henry_O2", -2.8983)):
+        assert constant(name, "sander2015", "Hcp") * 101.325 == pytest.approx(10**log_k, rel=0.03)
+
+
+def test_monochloramine_takes_up_a_proton_where_the_new_measurement_says() -> None:
+    """Ka 0.023 +/- 0.005 (Feher and others 2019)."""
+    assert 10 ** -constant("acid_H3NCl+", "feher2019") == pytest.approx(0.023, abs=0.0005)
+
+
+def test_acid_constants_of_two_compilations_agree() -> None:
+    for name, other in (
+        ("acid_HSO4-", "chemprinciples_c"),
+        ("acid_H2S", "perrin1982"),
+        ("acid_NH4+", "perrin1982"),
+    ):
+        assert constant(name, "wateq4f") == pytest.approx(constant(name, other), abs=0.06)
