@@ -13,12 +13,15 @@ May import: errors, quantity, notation, data, thermo.
 
 from __future__ import annotations
 
+from redoxlib.diagrams._canvas import Axis, Canvas
 from redoxlib.diagrams._frost import Frost, FrostPoint, Trace, frost
 from redoxlib.diagrams._predominance import Boundary, Predominance, Region, Window, predominance
 from redoxlib.diagrams._speciation import Composition, Crossing, Speciation, speciation
 
 __all__ = [
+    "Axis",
     "Boundary",
+    "Canvas",
     "Composition",
     "Crossing",
     "Frost",

@@ -8,13 +8,13 @@ from __future__ import annotations
 from math import floor, log10
 
 from redoxlib.bench import BenchPlan, Simulation
-from redoxlib.diagrams._canvas import LEFT, Axis, Canvas, number
+from redoxlib.diagrams import Axis, Canvas
 from redoxlib.quantity import Quantity
 from redoxlib.reports._document import Picture
 
 __all__ = ["heat_picture", "window_picture"]
 
-_END = 720.0
+_LEFT, _END = 72.0, 720.0
 _POT, _DOSED, _PILED = "#a8482a", "#2f6db5", "#6d4f99"
 """Temperature, share dosed, share accumulated: told apart by their dashes as well."""
 
@@ -29,7 +29,7 @@ def heat_picture(run: Simulation, boils_c: float | None) -> Picture:
         f"followed for {last:.3g} min; pace: {run.assumed}"
     )
     canvas = Canvas("dosing", caption, f"{said}.")
-    x = Axis(0.0, last, LEFT, _END, _step(last))
+    x = Axis(0.0, last, _LEFT, _END, _step(last))
     low, high = min(run.celsius), max(run.celsius)
     if boils_c is not None and boils_c - high < 25.0:
         high = max(high, boils_c)
@@ -110,7 +110,7 @@ def window_picture(plan: BenchPlan) -> Picture | None:
             canvas.line((x(low), at - 13), (x(low), at + 13), width=3.0)
         else:
             canvas.add(
-                f'<rect x="{number(x(low))}" y="{number(at - 8)}" width="{number(x(high) - x(low))}" '
+                f'<rect x="{x(low):.2f}" y="{at - 8:.2f}" width="{x(high) - x(low):.2f}" '
                 f'height="16" fill="currentColor" fill-opacity="0.35" stroke="currentColor"/>'
             )
     return Picture(canvas.document(height=130.0 + 40.0 * len(found)), caption, f"{said}.")

@@ -38,8 +38,8 @@ __all__ = [
     "net_ionic",
     "oxidation_half",
     "parsed",
+    "recalled",
     "reduction_rows",
     "salt",
-    "recalled",
     "verdict_for",
 ]
