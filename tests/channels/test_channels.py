@@ -101,7 +101,7 @@ def test_a_recalled_constant_narrows_no_gate() -> None:
 
 def test_a_gate_follows_from_the_rate_constant_and_the_time(monkeypatch: pytest.MonkeyPatch) -> None:
     # peroxymonosulfate on chloride is only recalled; here it is taken as read
-    monkeypatch.setattr("redoxlib.channels.recalled", lambda source: False)
+    monkeypatch.setattr("redoxlib.channels.recalled", lambda _: False)
     (row,) = (r for r in shipped().rates if (r.oxidant_species, r.reductant_species) == ("HSO5^-", "Cl^-"))
     gates = {}
     for time in ("10 min", "24 h"):
