@@ -65,9 +65,10 @@ def drawn(arguments: argparse.Namespace) -> Any:
     if arguments.output is not None:
         try:
             made.save(arguments.output)
-        except OSError as error:
+        except (OSError, ValueError) as error:  # ValueError: a NUL in the name
+            reason = getattr(error, "strerror", None) or error
             raise JobError(
-                f"{arguments.output} cannot be written: {error.strerror or error}", hint="name another file"
+                f"{arguments.output} cannot be written: {reason}", hint="name another file"
             ) from None
     return made
 

@@ -135,8 +135,9 @@ def _text(name: str) -> str:
         ) from None
     except UnicodeDecodeError as error:
         raise JobError(f"{name} is not UTF-8 text (byte {error.start})", faults=(name,)) from None
-    except OSError as error:
-        raise JobError(f"{name} cannot be read: {error.strerror or error}", faults=(name,)) from None
+    except (OSError, ValueError) as error:  # ValueError: a NUL in the name
+        reason = getattr(error, "strerror", None) or error
+        raise JobError(f"{name} cannot be read: {reason}", faults=(name,)) from None
     if len(text) > _LIMIT:
         raise JobError(f"{name} has {len(text)} characters; a job file has at most {_LIMIT}", faults=(name,))
     return text

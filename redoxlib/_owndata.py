@@ -64,7 +64,7 @@ def read_own_data(path: str | os.PathLike[str], *, tables: Tables | None = None)
     name = os.fspath(path)
     try:
         text = Path(path).read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
+    except (OSError, ValueError) as error:  # ValueError: no UTF-8, or a NUL in the name
         raise TableError(f"{name} cannot be read: {error}", faults=(f"{name}: {error}",)) from error
     if len(text) > _LIMIT:
         raise TableError(f"{name} has more than {_LIMIT} characters", faults=(f"{name}: too long",))

@@ -97,7 +97,11 @@ def verify(*paths: str | os.PathLike[str]) -> tuple[Finding, ...]:
 
 
 def _in_path(path: Path) -> Iterator[Finding]:
-    if path.is_dir():
+    try:
+        folder = path.is_dir()
+    except OSError:  # too long for a name; reading it says so
+        folder = False
+    if folder:
         for file in sorted(path.rglob("*")):
             hidden = any(part.startswith(".") for part in file.relative_to(path).parts)
             if file.suffix in SUFFIXES and file.is_file() and not hidden:
@@ -116,10 +120,9 @@ def equations_in(path: Path) -> Iterator[Finding]:
     """
     try:
         text = path.read_text(encoding="utf-8", errors="replace")
-    except OSError as error:
-        raise DomainError(
-            f"{path} cannot be read: {error.strerror or error}", hint="name text files or directories"
-        ) from None
+    except (OSError, ValueError) as error:  # ValueError: a NUL in the name
+        reason = getattr(error, "strerror", None) or error
+        raise DomainError(f"{path} cannot be read: {reason}", hint="name text files or directories") from None
     if len(text) > _MAX_FILE or "\0" in text[:4096]:
         raise DomainError(f"{path} is no text file of reasonable size", hint="name text files or directories")
     for number, line, kind in _lines(text, path.suffix):
@@ -229,7 +232,10 @@ def _candidates(line: str, suffix: str) -> Iterator[str]:
     if suffix in _DELIMITERS:
         import csv
 
-        rows = csv.reader([line], delimiter=_DELIMITERS[suffix])
+        try:
+            rows = list(csv.reader([line], delimiter=_DELIMITERS[suffix]))
+        except csv.Error:  # a cell beyond the limit of the csv module holds no equation
+            return
         yield from (cell.strip() for row in rows for cell in row if _ARROW.search(cell))
         return
     whole = _LEAD.sub("", line)

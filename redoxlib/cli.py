@@ -405,8 +405,9 @@ def _start(arguments: argparse.Namespace) -> int:
         raise JobError(
             f"{arguments.output} exists and is left alone", hint="name another file, or move that one away"
         ) from None
-    except OSError as error:
-        raise JobError(f"{arguments.output} cannot be written: {error.strerror or error}") from None
+    except (OSError, ValueError) as error:  # ValueError: a NUL in the name
+        reason = getattr(error, "strerror", None) or error
+        raise JobError(f"{arguments.output} cannot be written: {reason}") from None
     if arguments.json:
         _print_json({"schema": "redoxlib/start/1", "file": arguments.output, "text": text})
     else:

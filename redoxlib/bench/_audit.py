@@ -407,10 +407,12 @@ def _read(path: str | os.PathLike[str]) -> list[_Line]:
     name = os.fspath(path)
     try:
         text = Path(path).read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        reason = getattr(error, "strerror", None) or "it is no UTF-8 text"
+        rows = [row for row in csv.reader(text.splitlines()) if row and not row[0].lstrip().startswith("#")]
+    except UnicodeDecodeError:
+        raise JobError(f"{name} cannot be read: it is no UTF-8 text", faults=(name,)) from None
+    except (OSError, ValueError, csv.Error) as error:  # a NUL in the name, a cell beyond the csv limit
+        reason = getattr(error, "strerror", None) or error
         raise JobError(f"{name} cannot be read: {reason}", faults=(name,)) from None
-    rows = [row for row in csv.reader(text.splitlines()) if row and not row[0].lstrip().startswith("#")]
     header = [cell.strip().lower() for cell in rows[0]] if rows else []
     missing = [c for c in COLUMNS[:4] if c not in header]
     if missing or len(rows) > _LINES:
