@@ -200,7 +200,7 @@ def _confused(random: Random) -> str:
 
 def _deep(random: Random) -> str:
     depth = random.choice([3, 30, 63, 64, 65, 300])
-    opening, closing = random.choice(["()", "[]", "{}"])
+    opening, closing = random.choice([("(", ")"), ("[", "]"), ("{", "}")])
     return random.choice(
         [
             opening * depth + _species(random) + closing * depth,
