@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Any
 
 from redoxlib._arguments import Parser
-from redoxlib.errors import CommandError, JobError, UnitError
+from redoxlib.errors import CommandError, JobError, RedoxlibError, UnitError
 
 __all__ = ["add_diagrams", "drawn"]
 
@@ -65,6 +65,8 @@ def drawn(arguments: argparse.Namespace) -> Any:
     if arguments.output is not None:
         try:
             made.save(arguments.output)
+        except RedoxlibError:  # already says what to write; some of them are ValueErrors too
+            raise
         except (OSError, ValueError) as error:  # ValueError: a NUL in the name
             reason = getattr(error, "strerror", None) or error
             raise JobError(
