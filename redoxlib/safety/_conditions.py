@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import floor
 
 from redoxlib.safety._hits import Hit, caution, entered, stop
 from redoxlib.safety._kinds import Kind
@@ -88,7 +89,8 @@ def heat_and_cooling(pot: Pot) -> Iterator[Hit]:
     amount = f"{heat_j / 1000:.0f}" if heat_j >= 1e5 else f"{heat_j / 1000:.3g}"
     detail = f"{amount} kJ{assumed} against {s.cooling_W:g} W over {seconds / 60:.3g} min"
     if heat_j > s.cooling_W * seconds:
-        yield stop("G47", detail)
+        passes = floor(1000 * s.cooling_W * seconds / heat_j) / 10
+        yield stop("G47", f"{detail}; at most {passes:g} % of this batch passes")
     elif heat_j > 0.5 * s.cooling_W * seconds:
         yield caution("G47", detail)
 

@@ -6,6 +6,7 @@ the chemical reason and where that reason is printed; ``recalled`` sources were 
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -442,3 +443,14 @@ def test_the_order_turns(name: str, pair: tuple[str, str]) -> None:
     assert stands_above(before, *pair), flip.why
     assert not stands_above(after, *pair), flip.why
     assert stands_above(after, pair[1], pair[0]) or after.place(pair[0]) == after.place(pair[1])
+
+
+def test_a_batch_above_the_cooling_is_told_the_largest_that_passes() -> None:
+    """The share in the reason passes, and a tenth more of the batch does not."""
+    fields: dict[str, Any] = {"cooling": "50 W", "oxidants": ["H2O2"]}
+    (stopped,) = compare("Cu -> CuSO4", amount="5 mol", **fields).refused
+    found = re.search(r"at most ([0-9.]+) % of this batch passes", stopped.reason)
+    assert found is not None
+    share = float(found[1]) / 100
+    assert compare("Cu -> CuSO4", amount=f"{5 * share:.4g} mol", **fields).refused == ()
+    assert compare("Cu -> CuSO4", amount=f"{5.5 * share:.4g} mol", **fields).refused != ()
