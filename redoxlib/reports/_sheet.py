@@ -46,7 +46,7 @@ _PARTS = {
 }
 """Which numbers of the plan belong to which part of the sheet; the plan itself has them all."""
 
-_HEAT = re.compile(r"(?:heat|quench|standby)\..*kJ$|quench\.heat\..*kJ$")
+_HEAT = re.compile(r"(?:heat|quench|standby)\..*kJ$")
 _RANKING = {"Weights", "Scales"}
 """What the ranking needed and the bench does not."""
 

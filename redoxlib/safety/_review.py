@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
 
 from redoxlib.notation import Species
 from redoxlib.safety import _conditions, _toxic, _violent
@@ -106,11 +105,6 @@ def _with_own(verdict: Verdict, situation: Situation) -> Verdict:
     ]
     reasons = sorted((*verdict.reasons, *own), key=lambda reason: -_WEIGHT[reason.severity])
     return Verdict(reasons[0].severity if reasons else Severity.CLEAR, tuple(reasons))
-
-
-@cache
-def _checks() -> tuple[object, ...]:
-    return tuple(dict.fromkeys(REGISTER.values()))
 
 
 def _rule_hits(pot: Pot) -> list[Hit]:

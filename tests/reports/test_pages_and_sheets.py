@@ -128,6 +128,19 @@ def test_the_sheet_holds_every_step_with_a_box(bromide: BenchPlan, sheet: Docume
     assert sum(BLANK in row.cells for row in rows) >= len(bromide.route.charges) + len(bromide.steps)
 
 
+def test_the_sheet_leaves_out_only_what_its_tables_say_already(bromide: BenchPlan, sheet: Document) -> None:
+    told = {row.cells[0] for b in sheet.blocks if isinstance(b, Table) for row in b.rows}
+    elsewhere = ("charge.", "bottle.", "pot.", "yield.", "waste.", "cost.")  # charge table, waste, yield
+    missing = [
+        key
+        for key, entry in bromide.entries.items()
+        if entry.what not in told
+        and not key.startswith(elsewhere)
+        and not key.endswith((".per_mol", ".per_kg"))
+    ]
+    assert missing == []
+
+
 def test_a_caution_stands_at_the_charge_it_is_about(bromide: BenchPlan, sheet: Document) -> None:
     charge = next(b for b in sheet.blocks if isinstance(b, Table) and "weighed" in b.columns)
     oxidant = next(row for row in charge.rows if row.cells[1].startswith("oxidant"))
