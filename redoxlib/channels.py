@@ -428,7 +428,9 @@ def _salt_tier(species: Species, tables: Tables) -> int:
     tiers = [
         max(TIERS.get(row.code, UNCLASSIFIED_TIER) for row in rows)
         for compound, rows in _codes(tables).items()
-        if compound.charge == 0 and any(s == bare(species) for _, s in ions(compound))
+        if compound.charge == 0
+        and species.elements.keys() <= compound.elements.keys()  # splitting the others would be time lost
+        and any(s == bare(species) for _, s in ions(compound))
     ]
     return min(tiers) if tiers else UNCLASSIFIED_TIER
 

@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import gcd
 
 from redoxlib.errors import DomainError
-from redoxlib.notation import Equation, Phase, Species
+from redoxlib.notation import Assumption, Equation, Phase, Species
 from redoxlib.stoichiometry import ions_of
 
 __all__ = ["FullEquation", "Supply", "bare", "full_equation", "ions", "salt"]
@@ -91,6 +92,14 @@ class FullEquation:
 
 def bare(species: Species) -> Species:
     """The species without its phase: pools count matter, not where it is."""
+    if species.phase is Phase.UNSTATED:
+        return species
+    return _bare(species, species.formula, species.assumptions)
+
+
+@lru_cache(maxsize=4096)
+def _bare(species: Species, _formula: str, _assumptions: tuple[Assumption, ...]) -> Species:
+    # Species spelled in two ways are equal: the spelling is part of the key, or one would print as the other.
     return species.with_phase(Phase.UNSTATED)
 
 

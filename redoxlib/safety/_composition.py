@@ -207,11 +207,12 @@ def _rest(left: Mapping[str, int], charge: int, anions: tuple[_Entry, ...], acid
             continue
         for protons in range(min(spare, _MOST_PROTONS) + 1 if acid else 1):
             watery = spare - protons
-            peroxide, water = oxygen - Fraction(watery, 2), watery - oxygen
-            if peroxide < 0 or water < 0 or (peroxide and (nitrogen or not alkaline)):
+            twice = 2 * oxygen - watery  # the peroxide, doubled to stay whole: most readings end here
+            if twice < 0 or watery < oxygen or (twice and (nitrogen or not alkaline)):
                 continue
             charges = _metal_charges(metals, charge - ammonium - protons)
             if charges is not None:
+                peroxide = Fraction(twice, 2)
                 return _Parts(anions, tuple(charges), ammonium, nitrogen - ammonium, protons, peroxide)
     return None
 
