@@ -42,6 +42,10 @@ _PARTNERS: dict[str, tuple[str, ...]] = {
     "Fe": ("Fe^2+", "Fe^3+"),
     "P": ("H3PO4", "PO4^3-"),
 }
+# What a halogen gives beside its halide where a base is there.
+_IN_BASE: dict[str, tuple[str, ...]] = {"Cl": ("ClO^-", "ClO3^-"), "Br": ("BrO^-", "BrO3^-"), "I": ("IO3^-",)}
+# Balances many an equation on paper and is hardly ever what was forgotten: it counts as two species.
+_UNLIKELY = frozenset({"H2O2"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -312,7 +316,7 @@ def _candidates(left: list[Species], right: list[Species]) -> list[str]:
     salts = []
     names = {str(_bare(s)) for s in everything}
     acid = any(ion.elements == {"H": 1} for s in everything for _, ion in ions_of(s) or ())
-    base = any(name.endswith("OH") or "(OH)" in name for name in names)
+    base = any(name.endswith(("OH", "OH^-")) or "(OH)" in name for name in names)
     if not ionic:
         for anion, minus in anions.items():
             if anion == "OH^-":
@@ -324,6 +328,10 @@ def _candidates(left: list[Species], right: list[Species]) -> list[str]:
         if not acid:
             salts += [_salt(cation, plus, "OH^-", 1) for cation, plus in cations.items()]
     partners = [p for symbol in sorted(elements) for p in _partners(symbol)]
+    if base:
+        made = [ion for symbol in sorted(elements) for ion in _IN_BASE.get(symbol, ())]
+        salted = [_salt(c, plus, ion, 1) for ion in made for c, plus in cations.items()]
+        partners = [*(made if ionic else salted), *partners]
     spectators = [*cations, *anions]
     if ionic:
         order = [*_MEDIUM, _ELECTRON, *spectators, *partners]
@@ -366,7 +374,7 @@ def _additions(left: list[Species], right: list[Species], medium: list[Species])
         for s in pool
         if set(s.elements) <= elements | ({"H", "O"} if s.formula in ("H2O", "H", "OH") else set())
     ]
-    found: list[tuple[int, tuple[int, ...], Equation]] = []
+    found: list[tuple[tuple[bool, int], tuple[int, ...], Equation]] = []
     level: list[tuple[int, ...]] = [()]
     most_trials = _MOST_TRIALS if len(left) + len(right) <= _MOST_SPECIES else _MOST_TRIALS // 10
     trials = 0
@@ -381,8 +389,10 @@ def _additions(left: list[Species], right: list[Species], medium: list[Species])
             weights = _certificate(system)
             if weights is None:
                 equation = _solved(left, right, [*medium, *(pool[i] for i in chosen)])
-                if equation is not None:
-                    found.append((sum(chosen), chosen, equation))
+                smaller = any(set(less) <= set(chosen) for _, less, _ in found)
+                if equation is not None and not smaller:
+                    strange = any(pool[i].formula in _UNLIKELY for i in chosen)
+                    found.append(((strange, sum(chosen)), chosen, equation))
                 continue
             if len(chosen) == _MOST_ADDED:
                 continue
@@ -394,7 +404,7 @@ def _additions(left: list[Species], right: list[Species], medium: list[Species])
                 if i not in chosen and (total or new) and wider not in tried and _sensible(pool, wider):
                     tried.add(wider)
                     following.append(wider)
-        if found or trials > most_trials:
+        if any(not strange for (strange, _), *_ in found) or trials > most_trials:
             break
         level = sorted(following, key=sum)
     repairs = []

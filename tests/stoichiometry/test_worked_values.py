@@ -174,6 +174,21 @@ def test_a_salt_that_was_left_out_is_the_first_repair(typed: str, added: str) ->
 
 
 @pytest.mark.parametrize(
+    ("typed", "repaired"),
+    [
+        ("NaOH + Cl2 -> NaCl", "2 NaOH + Cl2 -> NaCl + H2O + NaClO"),
+        ("Cl2 + OH^- -> Cl^-", "Cl2 + 2 OH^- -> Cl^- + H2O + ClO^-"),
+        ("Ca(OH)2 + I2 -> CaI2", "6 Ca(OH)2 + 6 I2 -> 5 CaI2 + 6 H2O + Ca(IO3)2"),
+    ],
+)
+def test_a_halogen_in_base_lacks_its_oxyanion_and_water(typed: str, repaired: str) -> None:
+    # Peroxide would balance the first on paper and is not what was forgotten.
+    with pytest.raises(ImpossibleError) as caught:
+        balance(typed)
+    assert caught.value.repairs[0].equation == Equation.parse(repaired)
+
+
+@pytest.mark.parametrize(
     ("text", "remark"),
     [
         ("LiH2", "H carries what the usual numbers leave over (hydride?)"),
