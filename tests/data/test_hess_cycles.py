@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -92,6 +93,12 @@ def test_measured_heat_of_solution_closes_the_cycle(text: str) -> None:
     assert far == (solute in KNOWN_APART), f"{rest:+.2f} kJ/mol, allowed {allowed:.2f}"
     if far:
         assert rest == pytest.approx(KNOWN_APART[solute], abs=0.02)
+
+
+def test_the_page_counts_the_cycles() -> None:
+    page = (Path(__file__).parents[2] / "docs" / "data.md").read_text(encoding="utf-8")
+    assert len(KNOWN_APART) == 3
+    assert f"for {len(DISSOLVING) - 3} salts and acids. Three\ndo not" in page
 
 
 def of(name: str) -> list[LiquidRow]:

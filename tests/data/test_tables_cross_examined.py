@@ -5,8 +5,10 @@ A value and the value it is held against come from different works, or the compa
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from functools import cache
+from pathlib import Path
 
 import pytest
 
@@ -107,6 +109,15 @@ def test_known_conflicts_are_few_cited_and_current() -> None:
         assert source in couple.row().sources
         assert -dG / (couple.electrons * FARADAY / 1000) == pytest.approx(computed, abs=6e-4)
         assert any(other in row.sources for row in rows.values())
+
+
+def test_the_page_lists_the_known_conflicts_and_no_others() -> None:
+    page = (Path(__file__).parents[2] / "docs" / "data.md").read_text(encoding="utf-8")
+    words = {8: "Eight", 7: "Seven", 6: "Six", 5: "Five", 4: "Four"}
+    assert f"{words[len(KNOWN_CONFLICTS)]} couples fail" in page
+    table = page.split("| from Gibbs energies, V |")[1].split("\n\n")[0]
+    told = Counter(re.findall(r"^\|[^|]+\| (-?[\d.]+) \| (-?[\d.]+) \|", table, re.M))
+    assert told == Counter((f"{row[0]:g}", f"{row[2]:.3f}") for row in KNOWN_CONFLICTS.values())
 
 
 @pytest.mark.parametrize("key", list(shipped().couples))
