@@ -34,8 +34,8 @@ def sentences() -> Mapping[str, Sequence[str]]:
             _grouped(works, 10),
         ),
         "Of {} statements about {} substances, {} rest on a document of an authority, an insurer or the "
-        "safety cards, {} on a handbook, a textbook or laboratory practice, {} on supplier sheets alone; {} are "
-        "recalled, or rest on an encyclopedia.": (
+        "safety cards, {} on a handbook, a textbook or laboratory practice, {} on supplier sheets alone; "
+        "{} are recalled, or rest on an encyclopedia.": (
             str(len(hazards)),
             str(len(tables.hazards)),
             *(str(rests[what]) for what in ("authority", "book", "supplier", "memory")),
@@ -46,8 +46,8 @@ def sentences() -> Mapping[str, Sequence[str]]:
         "{} exposure limits are recalled.": (
             _WORDS[sum(_recalled(row.source) for row in limits)].capitalize(),
         ),
-        "Of {} rate constants and bounds {} are recalled; of {} verdicts in words {} rest on memory alone and "
-        "{} on common practice alone.": (
+        "Of {} rate constants and bounds {} are recalled; of {} verdicts in words {} rest on memory alone "
+        "and {} on common practice alone.": (
             str(len(tables.rates)),
             str(sum(_recalled(row.source) for row in tables.rates)),
             str(len(tables.kinetics)),
