@@ -316,7 +316,8 @@ def _spaced_out(
         joined = f"{_clean(salt)}.{times or ''}{water}"
         found = reading_of(joined, 0, 0.0, "the dot of a hydrate is taken to be lost")
         base = reading_of(_clean(salt), 0)
-        if found and base and base.weight < 1 and _clean(salt) != water:
+        crystal = base is not None and sum(count for _, count in base.atoms) > 1
+        if found and base and crystal and base.weight < 1 and _clean(salt) != water:
             return replace(found, weight=0.0), joined
     if literal is not None and literal.weight >= 1:
         pieces = [composition(piece) for piece in raw.split()]

@@ -378,7 +378,9 @@ def _count_of(match: re.Match[str]) -> Count:
 
 def _checked(ratio: str, match: re.Match[str]) -> Count:
     if re.search(r"/0+$", ratio):
-        raise NotationError("a coefficient divided by zero", source=match.string, span=match.span())
+        written = match.group().rstrip()
+        span = (match.start(), match.start() + len(written))
+        raise NotationError("a coefficient divided by zero", source=match.string, span=span)
     return exact(ratio)
 
 

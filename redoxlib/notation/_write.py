@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from redoxlib.errors import NotationError
 from redoxlib.notation._equation import Equation, Term
 from redoxlib.notation._species import Count, Species
 
@@ -39,17 +40,25 @@ def ascii_text(species: Species) -> str:
     """Return ASCII that reads back to an equal species.
 
     A formula that would be taken for a misprint is put in square brackets, which are read to the
-    letter, so ``[MnO]^4-`` is what it says; an isomer that no formula tells is written by name.
+    letter, so ``[MnO]^4-`` is what it says; where they hold what would still be read otherwise, a lost dot
+    or a Roman numeral, the composition stands in them.  An isomer that no formula tells is written by name.
     """
     text = literal(species)
     if Species.parse(text) == species:
         return text
     if species.isomer is not None:
         return f"{species.isomer}({species.phase})" if species.phase else species.isomer
-    body = f"[{species.formula}]"
-    if species.charge:
-        body += "^" + charge_text(species.charge)
-    return f"{body}({species.phase})" if species.phase else body
+    charge = "^" + charge_text(species.charge) if species.charge else ""
+    phase = f"({species.phase})" if species.phase else ""
+    text = f"[{species.formula}]{charge}{phase}"
+    return text if _reads_as(text, species) else f"[{formula_of(species.atoms)}]{charge}{phase}"
+
+
+def _reads_as(text: str, species: Species) -> bool:
+    try:
+        return Species.parse(text) == species
+    except NotationError:
+        return False
 
 
 def _scripts(formula: str) -> str:

@@ -13,6 +13,7 @@ from redoxlib.cli import main
 from redoxlib.errors import RedoxlibError
 
 from ._inputs import KINDS, alarm, arguments
+from ._verbs import VERBS, caches, question
 
 READERS: dict[str, tuple[Callable[[str], object], int]] = {
     "species": (Species.parse, 150),
@@ -61,6 +62,45 @@ def test_a_command_line_ends_with_one_of_the_documented_codes(
             raise
         assert code in (0, 1, 2, 3), words
     capsys.readouterr()
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_sound_question_is_answered_or_refused_by_an_error_of_the_family(seed: int) -> None:
+    random, answered = Random(f"asked/{seed}"), 0
+    for _ in range(40):
+        put = question(random)
+        try:
+            with alarm(120):
+                put.ask()
+        except RedoxlibError:
+            continue
+        except BaseException as error:
+            error.add_note(f"{put.verb}: {put.words}")
+            raise
+        answered += 1
+    assert answered > 20  # a run that is only refused tries nothing
+
+
+@pytest.mark.parametrize("verb", VERBS)
+def test_every_verb_answers_some_of_its_questions(verb: str) -> None:
+    random = Random(f"every/{verb}")
+    for _ in range(8):
+        try:
+            VERBS[verb][0](random).ask()
+        except RedoxlibError:
+            continue
+        return
+    pytest.fail("eight questions in a row were refused")
+
+
+def test_what_readers_remember_has_a_limit() -> None:
+    remembered = {name: most for name, _, most in caches()}
+    for name in (
+        "notation._species._parsed",
+        "notation._messy.read_counted",
+        "notation._equation_text._term",
+    ):
+        assert remembered[f"redoxlib.{name}"] is not None
 
 
 NO_FILE_NAMES = ["[" * 300 + "H", "a\0b", "a\0b.toml", "x" * 300 + ".toml", "x" * 300 + ".csv"]
