@@ -395,7 +395,8 @@ def _cautions(route: Route, tables: Tables) -> tuple[str, ...]:
     if charge is not None and route.oxidant.kind == "solid" and "H271" in tier_of(charge.compound, tables)[1]:
         told.append(
             "A strongly oxidising solid (H271): away from anything that burns, in small portions into the "
-            "cold dilute pot; its heat of dissolving is in the plan, not in the ranking."
+            "cold dilute pot; its heat of dissolving is in the plan. The ranking counts it only where the "
+            "solid reacts with water or acid and the tables know how hot."
         )
     return tuple(told)
 

@@ -8,14 +8,16 @@ May import: routes and below.
 
 from __future__ import annotations
 
+from fractions import Fraction
 from itertools import pairwise
 
+from redoxlib import thermo
 from redoxlib.data import Tables, shipped
 from redoxlib.errors import RedoxlibError
 from redoxlib.measures import Exotherm
-from redoxlib.notation import Phase, Species
+from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import Quantity, Unknown
-from redoxlib.routes import Charge, Route, bare
+from redoxlib.routes import BASIC_FROM, Charge, Route, bare, reduction_rows
 
 __all__ = [
     "CP_SOLUTE",
@@ -25,6 +27,7 @@ __all__ = [
     "boiling_point",
     "exotherm",
     "pot_heat_capacity",
+    "release",
 ]
 
 CP_WATER = Quantity(4.18, "J/(g K)", 0.005, ("crc_standard",), "last-digit")
@@ -33,6 +36,7 @@ CP_WATER = Quantity(4.18, "J/(g K)", 0.005, ("crc_standard",), "last-digit")
 CP_SOLUTE = Quantity(1.0, "J/(g K)", 0.5, ("practice",), "estimate")
 """Specific heat capacity taken for everything dissolved; salts and acids lie between 0.5 and 1.5."""
 
+_WATER, _PROTON, _HYDROXIDE = (bare(Species.parse(text)) for text in ("H2O", "H^+", "OH^-"))
 _SEVERE, _MEDIUM = 200.0, 50.0  # K of adiabatic rise; Stoessel 2008
 _MODEL_SHARE = 0.03
 """Share of a pot's heat capacity that the two-part sum may be off, an estimate."""
@@ -163,6 +167,79 @@ def acid_dilution(
     return Quantity(charge.mol * (end - start), "kJ", charge.mol * spread, sources, "last-digit")
 
 
+def release(route: Route, tables: Tables | None = None) -> tuple[Quantity | Unknown, str] | None:
+    """Heat with which a solid oxidant reacts with water or acid before it acts [kJ/mol], and the equation.
+
+    None where the oxidant is no solid, or only dissolves.  The net ionic equation starts from what it
+    becomes: sodium peroxide has given as much heat again by then.  Unknown where the tables lack the solid,
+    or hold no one thermochemical family for all.
+
+    Returns
+    -------
+    tuple of (Quantity [kJ per mol of the solid] or Unknown, str), or None
+    """
+    charge = route.charge("oxidant")
+    if charge is None or charge.gas_litres is not None or charge.mol <= 0:
+        return None
+    if charge.bottle is not None and charge.bottle.form != "solid":
+        return None
+    tables = tables or shipped()
+    solid = bare(charge.compound)
+    for row in reduction_rows(route.oxidant.key, route.job.ph, tables):
+        given = Equation.parse(row.from_bottle)
+        if len(given.reactants) > 1 and any(bare(s) == solid for _, s in given.reactants):
+            return _released(given, solid, route.job.ph, row.active, tables)
+    return None
+
+
+def _released(
+    given: Equation, solid: Species, ph: float, active: str, tables: Tables
+) -> tuple[Quantity | Unknown, str]:
+    count = next(float(n) for n, s in given.reactants if bare(s) == solid)
+    pot: dict[Species, Fraction] = {}
+    for sign, side in ((-1, given.reactants), (1, given.products)):
+        for n, s in side:
+            if bare(s) == _PROTON and ph >= BASIC_FROM:  # no acid there to take or to find: water and lye
+                pot[_WATER] = pot.get(_WATER, Fraction(0)) + sign * Fraction(n)
+                pot[_HYDROXIDE] = pot.get(_HYDROXIDE, Fraction(0)) - sign * Fraction(n)
+            else:
+                pot[bare(s)] = pot.get(bare(s), Fraction(0)) + sign * Fraction(n)
+    sides = [
+        " + ".join(
+            f"{abs(n)} {_there(s, solid)}" if abs(n) != 1 else str(_there(s, solid))
+            for s, n in pot.items()
+            if n * sign > 0
+        )
+        for sign in (-1, 1)
+    ]
+    text = " -> ".join(sides)
+    lacking = Unknown(f"heat with which {solid} becomes {active}", ("formation.csv",))
+    try:
+        found = thermo.enthalpy(Equation.parse(text), tables=tables)
+    except RedoxlibError:
+        return lacking, text
+    if not found.families:
+        return lacking, text
+    spread = (found.uncertainty or 0.0) / count
+    return Quantity(found.value / count, "kJ/mol", spread, tuple(found.sources), found.basis), text
+
+
+def _there(species: Species, solid: Species) -> Species:
+    if species == solid:
+        return species.with_phase(Phase.SOLID)
+    return species.with_phase(Phase.LIQUID if species == _WATER else Phase.AQUEOUS)
+
+
+def _release_of_batch(route: Route, tables: Tables) -> Quantity | Unknown | None:
+    found = release(route, tables)
+    if found is None or isinstance(found[0], Unknown):
+        return None if found is None else found[0]
+    charge = route.charge("oxidant")
+    mol = charge.mol if charge is not None else 0.0
+    value = found[0]
+    return Quantity(value.value * mol, "kJ", (value.uncertainty or 0.0) * mol, value.sources, value.basis)
+
+
 def _is(name: str, solute: Species) -> bool:
     try:
         return bare(Species.parse(name)) == solute
@@ -190,20 +267,35 @@ def _interpolate(points: list[tuple[float, float, float]], ratio: float) -> floa
 def exotherm(route: Route, *, tables: Tables | None = None, capacity: Quantity | None = None) -> Exotherm:
     """Heat figures of a route on its declared charge; *capacity* [J/K] where it is known better.
 
-    The accumulation is taken as 1: all reagents together, the worst that dosing can come to.
+    The accumulation is taken as 1: all reagents together, the worst that dosing can come to.  What a
+    solid oxidant gives off with water or acid before it acts is counted in; what it takes up is not, for it
+    may have been dissolved the day before.
     """
     tables = tables or shipped()
     heat = batch_heat(route)
     boiling = boiling_point(route, tables)
     dilution = acid_dilution(route.charge("acid"), route.water_grams, tables)
+    released = _release_of_batch(route, tables)
     per_kg: Quantity | Unknown
     rise: Quantity | Unknown
     mtsr: Quantity | Unknown
     if isinstance(heat, Unknown):
         per_kg = rise = mtsr = Unknown(heat.what, heat.looked_in)
         return Exotherm(
-            route.dH, per_kg, rise, mtsr, boiling, "unknown", (1, 2, 3, 4, 5), heat.what, 1.0, dilution
+            route.dH,
+            per_kg,
+            rise,
+            mtsr,
+            boiling,
+            "unknown",
+            (1, 2, 3, 4, 5),
+            heat.what,
+            1.0,
+            dilution,
+            released,
         )
+    if isinstance(released, Quantity) and released.value < 0:
+        heat = _sum(heat, released)
     kilograms = route.pot_grams / 1000
     capacity = capacity or pot_heat_capacity(route)
     per_kg = Quantity(
@@ -220,7 +312,17 @@ def exotherm(route: Route, *, tables: Tables | None = None, capacity: Quantity |
     if severity == "low" and route.gases:
         severity = "low, but gas: no closed vessel"
     classes, note = _classes(mtsr.value, boiling)
-    return Exotherm(route.dH, per_kg, rise, mtsr, boiling, severity, classes, note, 1.0, dilution)
+    return Exotherm(route.dH, per_kg, rise, mtsr, boiling, severity, classes, note, 1.0, dilution, released)
+
+
+def _sum(first: Quantity, second: Quantity) -> Quantity:
+    return Quantity(
+        first.value + second.value,
+        first.unit,
+        (first.uncertainty or 0.0) + (second.uncertainty or 0.0),
+        tuple(dict.fromkeys((*first.sources, *second.sources))),
+        first.basis,
+    )
 
 
 def _classes(mtsr: float, boiling: Quantity | Unknown) -> tuple[tuple[int, ...], str]:

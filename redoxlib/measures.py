@@ -76,7 +76,9 @@ class Exotherm:
     """Heat of the batch.
 
     ``per_mol`` is kJ per mol of the first target product, ``per_kg`` kJ per kg of pot, ``rise`` the
-    adiabatic rise [K], ``mtsr`` the highest temperature the synthesis reaction alone can give [C].
+    adiabatic rise [K], ``mtsr`` the highest temperature the synthesis can give [C].  ``release_kj`` is what a
+    solid oxidant gives off with water or acid before it acts, for the batch and counted in the three; None
+    where it only dissolves.
     """
 
     per_mol: Quantity | Unknown
@@ -89,6 +91,7 @@ class Exotherm:
     class_note: str
     accumulation: float
     acid_dilution_kj: Quantity | Unknown
+    release_kj: Quantity | Unknown | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,8 +59,9 @@ def write_dissolving(book: Book, route: Route, tables: Tables) -> None:
         if charge.gas_litres is not None or _reacts_as_solid(route, charge):
             continue
         seen.add(key)
+        reacting = heat.release(route, tables) if charge.role == "oxidant" else None
         if charge.bottle is None or charge.bottle.form == "solid":
-            _solid(book, charge, key, tables)
+            _solid(book, charge, key, reacting or dissolving_heat(charge.compound, tables))
         else:
             _solution(book, route, charge, key, tables)
 
@@ -74,8 +75,8 @@ def _reacts_as_solid(route: Route, charge: Charge) -> bool:
     )
 
 
-def _solid(book: Book, charge: Charge, key: str, tables: Tables) -> None:
-    per_mol, text = dissolving_heat(charge.compound, tables)
+def _solid(book: Book, charge: Charge, key: str, heat_and_equation: tuple[Quantity | Unknown, str]) -> None:
+    per_mol, text = heat_and_equation
     value: Quantity | Unknown = per_mol
     if isinstance(per_mol, Quantity):
         spread = (per_mol.uncertainty or 0.0) * charge.mol

@@ -98,8 +98,12 @@ def write_heat(
     book.put("pot.heat_capacity", capacity, "J/K", "heat capacity of the pot", formula, ("pot.g",))
     held = book.value("pot.heat_capacity")
     figures = heat.exotherm(route, tables=tables, capacity=held if isinstance(held, Quantity) else None)
-    keys = ("heat.reaction.kJ", "pot.heat_capacity")
-    what = "adiabatic rise, reaction alone, all at once"
+    released = isinstance(figures.release_kj, Quantity) and figures.release_kj.value < 0
+    own = ("heat.dissolving.oxidant.kJ",) if released else ()
+    what = (
+        f"adiabatic rise, {'reaction and the solid in water' if released else 'reaction alone'}, all at once"
+    )
+    keys = ("heat.reaction.kJ", *own, "pot.heat_capacity")
     book.put("heat.rise.K", figures.rise, "K", what, "heat / heat capacity", keys)
     what = "highest temperature if cooling fails, all reagents together"
     book.put("heat.mtsr.C", figures.mtsr, "C", what, "pot temperature + adiabatic rise", ("heat.rise.K",))

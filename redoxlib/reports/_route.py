@@ -374,6 +374,11 @@ def _heat(heat: Exotherm) -> Iterator[tuple[str, str]]:
     classes = listed([str(c) for c in heat.classes])
     yield "Stoessel class", f"{classes} ({heat.class_note})" if heat.class_note else classes
     yield "Diluting the acid", f"{shown(heat.acid_dilution_kj)}, beside the reaction heat"
+    if isinstance(heat.release_kj, Unknown):
+        yield "The solid in water", "unknown, and in none of the figures above: try a small portion"
+    elif heat.release_kj is not None:
+        counted = "counted in the rise" if heat.release_kj.value < 0 else "taken up, not counted"
+        yield "The solid in water", f"{shown(heat.release_kj)} before it acts, {counted}"
 
 
 def _channels(route: Route, risk: SideRisk) -> Iterator[Block]:

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from redoxlib.data import shipped
-from redoxlib.heat import acid_dilution, batch_heat, boiling_point, exotherm, pot_heat_capacity
+from redoxlib.heat import acid_dilution, batch_heat, boiling_point, exotherm, pot_heat_capacity, release
 from redoxlib.job import Job
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, Unknown
@@ -124,3 +124,43 @@ def test_the_uncertainty_of_the_enthalpy_reaches_heat_and_rise(spread: float) ->
     capacity = pot_heat_capacity(wider)
     relative = spread / abs(part.dH.value) + (capacity.uncertainty or 0.0) / capacity.value
     assert rise.uncertainty == pytest.approx(relative * rise.value)
+
+
+def test_a_solid_that_reacts_with_the_pot_gives_its_heat_before_it_acts() -> None:
+    # By hand from the NBS tables: Na+ -240.12, H2O2(aq) -191.17, HO2- -160.33, H2O -285.83, OH- -229.99,
+    # Na2O2(s) -510.87 kJ/mol.
+    acid = release(route(key="Na2O2"))
+    assert acid is not None
+    assert acid[1] == "Na2O2(s) + 2 H^+(aq) -> 2 Na^+(aq) + H2O2(aq)"
+    assert value(acid[0]) == pytest.approx(2 * -240.12 - 191.17 + 510.87, abs=0.6)
+    base = release(route("HS^- -> SO4^2-", "Na2O2", medium=13))
+    assert base is not None
+    assert base[1] == "Na2O2(s) + H2O(l) -> OH^-(aq) + 2 Na^+(aq) + HO2^-(aq)"
+    assert value(base[0]) == pytest.approx(2 * -240.12 - 160.33 - 229.99 + 285.83 + 510.87, abs=0.6)
+
+
+def test_the_heat_of_such_a_solid_is_in_the_rise() -> None:
+    built = route(key="Na2O2")
+    charge, figures = built.charge("oxidant"), exotherm(built)
+    released = release(built)
+    assert charge is not None
+    assert released is not None
+    together = value(batch_heat(built)) + charge.mol * value(released[0])
+    assert value(figures.rise) == pytest.approx(-1000 * together / pot_heat_capacity(built).value)
+    assert figures.release_kj is not None
+    assert value(figures.release_kj) == pytest.approx(charge.mol * value(released[0]))
+
+
+@pytest.mark.parametrize("key", ["H2O2", "KMnO4", "Cl2", "MnO2"])
+def test_what_only_dissolves_or_comes_as_a_solution_has_no_such_heat(key: str) -> None:
+    built = route(key=key)
+    assert release(built) is None
+    assert exotherm(built).release_kj is None
+
+
+def test_where_the_tables_lack_the_solid_its_heat_is_unknown_and_said_so() -> None:
+    built = route("I^- -> I2", "TCCA")
+    found = release(built)
+    assert found is not None
+    assert isinstance(found[0], Unknown)
+    assert isinstance(exotherm(built).release_kj, Unknown)
