@@ -218,6 +218,7 @@ def _concentrations(law: str, ph: float, level: float) -> float:
         ("ClO3^-", "KClO3", "Br^-", -0.4, 1.0),
         ("HClO2", "NaClO2", "I^-", 1, 0.1),
         ("FeO4^2-", "K2FeO4", "H3AsO3", 8.4, 1e-5),
+        ("FeO4^2-", "K2FeO4", "Mn^2+", 9.2, 5e-6),
     ],
 )
 def test_words_agree_with_the_rate_constant(
