@@ -30,7 +30,9 @@ __all__ = ["situation"]
 _CYANIDE = frozenset(Species.parse(t) for t in ("CN^-", "HCN"))
 _SULFIDE = frozenset(Species.parse(t) for t in ("S^2-", "HS^-", "H2S"))
 _NEEDS_ACID_BELOW = 5.0
-_AT_ONCE = re.compile(r"\ball\b[^.;]*\bat once\b|\bin one (?:go|portion|charge|shot)\b", re.IGNORECASE)
+_AT_ONCE = re.compile(
+    r"(?<!not )\ball\b[^.;]*\bat once\b|\bin one (?:go|portion|charge|shot)\b", re.IGNORECASE
+)
 _PER_LITRE = re.compile(r"\d+(?:\.\d+)? ?(?:mg|ug|µg|g)/L")
 _NEAT = re.compile(r"\bneat\b", re.IGNORECASE)
 
@@ -111,7 +113,6 @@ def situation(job: Job, oxidant: OxidantRow | None, tables: Tables, route: Route
         heat_kJ_per_mol=_heat_per_feed(route) if route is not None else None,
         excess=job.excess,
         dose_mg_L=_dose(job, route),
-        distil=True if _mentions(job, "distil", "boil down", "concentrate the") else None,
         context=job.context,
         free_cyanide_g_L=_free_cyanide(feed, concentration),
         total_sulfide_mmol_L=1000 * concentration if concentration is not None and feed & _SULFIDE else None,
@@ -166,10 +167,6 @@ def _free_cyanide(feed: set[Species], concentration: float | None) -> float | No
     if concentration is None or not feed & _CYANIDE:
         return None
     return concentration * Species.parse("CN^-").molar_mass
-
-
-def _mentions(job: Job, *words: str) -> bool:
-    return job.context is not None and any(word in job.context.lower() for word in words)
 
 
 def _dose(job: Job, route: Route | None) -> float | None:

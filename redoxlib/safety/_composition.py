@@ -180,6 +180,7 @@ class _Parts:
     ammonia: int
     protons: int
     peroxide: Fraction
+    water: int = 0
     hydrazine: bool = False
 
 
@@ -212,8 +213,8 @@ def _rest(left: Mapping[str, int], charge: int, anions: tuple[_Entry, ...], acid
                 continue
             charges = _metal_charges(metals, charge - ammonium - protons)
             if charges is not None:
-                peroxide = Fraction(twice, 2)
-                return _Parts(anions, tuple(charges), ammonium, nitrogen - ammonium, protons, peroxide)
+                peroxide, ammonia = Fraction(twice, 2), nitrogen - ammonium
+                return _Parts(anions, tuple(charges), ammonium, ammonia, protons, peroxide, water)
     return None
 
 
@@ -225,6 +226,11 @@ def _splits(atoms: Mapping[str, int], charge: int) -> Iterator[_Parts]:
         for entry, part in _anions()
         if (alkaline or not entry.alkaline_only) and all(atoms.get(s, 0) >= n for s, n in part.items())
     ]
+    if charge > 0 and metals and not alkaline:
+        # the cation of a complex alone: its ammonia and its water
+        alone = _rest(atoms, charge, (), False)
+        if alone is not None and not alone.ammonium:
+            yield alone
     for many in (1, 2, 3):
         for chosen in combinations(usable, many):
             yield from _with(chosen, atoms, charge, ())
@@ -249,6 +255,22 @@ def _with(
         found = _rest(left, rest, (*taken, entry), False) or _rest(left, rest, (*taken, entry), True)
         if found is not None:
             yield found
+
+
+def _binds_ammonia(parts: _Parts) -> bool:
+    return not {symbol for symbol, _ in parts.metals} <= (_ALKALI | _EARTHS)
+
+
+def _is_ammine(parts: _Parts) -> bool:
+    """Whether these parts are an ammine complex in disguise.
+
+    A nitride keeps neither ammonium nor acid protons beside it, and the azides of metals that bind
+    ammonia are dry: three waters for each azide are the atoms of an ammine nitrate.
+    """
+    names = {entry.formula for entry in parts.anions}
+    if "N" in names and (parts.ammonium or parts.ammonia or parts.protons):
+        return True
+    return "N3" in names and _binds_ammonia(parts) and parts.water >= 3
 
 
 @lru_cache(maxsize=2048)
@@ -277,7 +299,10 @@ def _salt(composition: Composition, charge: int) -> frozenset[Kind] | None:
                 parts
             )  # NH3OHCl has the atoms of ammonium hypochlorite: both dangers count
             continue
-        price = 4 * len(parts.anions) + 3 * bool(parts.peroxide) + parts.protons + 2 * parts.ammonia
+        if _is_ammine(parts):
+            continue
+        ammonia = bool(parts.ammonia) if _binds_ammonia(parts) else parts.ammonia
+        price = 4 * len(parts.anions) + 3 * bool(parts.peroxide) + parts.protons + 2 * ammonia
         if not {symbol for symbol, _ in parts.metals} <= (_ALKALI | _EARTHS):
             # Cu2(OH)3Cl is a basic chloride and no hypochlorite, Cu4(OH)6SO4 no peroxymonosulfate.
             price += hypohalite or any(entry.formula == "HSO5" for entry in parts.anions)
@@ -313,13 +338,15 @@ def _kinds_of_parts(parts: _Parts) -> frozenset[Kind]:
     if ("HO" in names or "O" in names) and not symbols <= (_ALKALI | _EARTHS):
         # a hydroxide or oxide that does not dissolve neither hydrolyses to acid nor is a strong base
         kinds -= {K.HARD_ACID}
-        if "HO" in names:
+        if "HO" in names and not ammonia:
             kinds -= {K.BASE}
     if K.HYPOCHLORITE in kinds and "Ca" in symbols:
         kinds.add(K.CALCIUM_HYPOCHLORITE)
     if K.CYANIDE in kinds and symbols & _COMPLEXING:
         kinds.add(K.COMPLEX_CYANIDE)
-        kinds -= {K.IRON2, K.IRON3, K.COPPER2, K.HARD_ACID, K.MANGANESE2, K.CHROMIUM3}
+        kinds -= {
+            K.IRON2, K.IRON3, K.COPPER2, K.HARD_ACID, K.MANGANESE2, K.CHROMIUM3, K.SILVER, K.GOLD, K.MERCURY,
+        }  # fmt: skip
         if symbols & _FIRM_CYANIDES:
             kinds.discard(K.CYANIDE)
     if K.SULFIDE in kinds and symbols and symbols <= _ACID_PROOF_SULFIDES:
@@ -329,9 +356,12 @@ def _kinds_of_parts(parts: _Parts) -> frozenset[Kind]:
         K.ACETYLIDE in kinds and symbols & {"Ag", "Cu", "Hg"}
     ):
         kinds.add(K.ENERGETIC)
-    if K.AMMONIUM in kinds and kinds & {K.PERCHLORATE, K.CHLORATE, K.BROMATE}:
+    if kinds & {K.AMMONIUM, K.AMMONIA, K.HYDRAZINE} and kinds & {K.PERCHLORATE, K.CHLORATE, K.BROMATE}:
         kinds.add(K.ENERGETIC)
     return frozenset(kinds)
+
+
+_FULMINATING = {"Ag": K.SILVER, "Au": K.GOLD}
 
 
 def _element(symbol: str) -> frozenset[Kind] | None:
@@ -342,8 +372,8 @@ def _element(symbol: str) -> frozenset[Kind] | None:
         kinds.add(K.COPPER)
     if symbol in _ALKALI | {"Ca", "Sr", "Ba"}:
         kinds.add(K.WATER_REACTIVE)
-    if symbol == "Ag":
-        kinds.add(K.SILVER)
+    if symbol in _FULMINATING:
+        kinds.add(_FULMINATING[symbol])
     if symbol in _ALKALI | {"Mg", "Ca", "Al", "Zn", "Ti", "Zr"}:
         kinds.add(K.REACTIVE_METAL)
     return frozenset(kinds)

@@ -55,6 +55,7 @@ class Kind(StrEnum):
     HYDRIDE = "hydride"
     ACETYLIDE = "acetylide"
     SILVER = "silver"
+    GOLD = "gold"
     MERCURY = "mercury"
     HEAVY_METAL = "heavy-metal salt"
     TRANSITION = "transition-metal salt"

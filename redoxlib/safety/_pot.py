@@ -5,13 +5,12 @@ May import: errors, notation, and the situation and kinds of this package.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from redoxlib.errors import RedoxlibError
 from redoxlib.notation import Species
+from redoxlib.safety import _words
 from redoxlib.safety._composition import kinds_of
 from redoxlib.safety._kinds import ACTIVE_CHLORINE, FEEDS, OXIDANTS, Kind
 from redoxlib.safety._situation import Situation
@@ -29,31 +28,6 @@ ALKALI_RESERVE_PH = 13.0
 K = Kind
 _OXIDANTS_BY_ROLE = frozenset({K.SULFURIC, K.NITRITE, K.NITRATE})
 """Oxidants only where they are declared as one: elsewhere an acid, a feed and a spectator."""
-_QUENCH = re.compile(
-    r"(?:quench(?:ed|ing)?|neutrali[sz](?:e|ed|ing)|acidif(?:y|ied|ying)|destroy(?:ed|ing)?)\s+"
-    r"(?:\w+\s+){0,4}?(?:with|by)\s+((?:[^.;]|\.(?=\S))+)",
-    re.IGNORECASE,
-)
-_QUENCH_END = re.compile(r"\b(?:at|to|until|in|into|under|before|after|then)\b.*", re.IGNORECASE | re.DOTALL)
-_QUENCH_NOISE = re.compile(
-    r"\b\d+(?:[.,]\d+)?\s*(?:%(?:\s*w/[wv])?|m(?:ol)?(?:/l)?\b|g(?:/l)?\b|m?l\b)"
-    r"|\b(?:only|solution|dilute|aqueous|conc(?:entrated)?|strong|weak|warm|cold|excess|ice|water|afterwards|"
-    r"alone|first|slowly|an?|the|of|some|more|little|plenty|tap|saturated|crushed)\b|[().]$",
-    re.IGNORECASE,
-)
-_WATER_WORDS = ("water treatment", "water works", "waterworks", "drinking", "well water", "village well")
-_DRINKING_WORDS = ("drinking water", "potable", "for drinking")
-_DENIED = re.compile(r"\b(?:not|non|never|no)[- ](?:for )?\w+")
-_CLOSED = re.compile(
-    r"\b(?:sealed|stoppered|screw[- ]capped|airtight|gas[- ]tight|autoclave"
-    r"|closed (?:vessel|bottle|flask|drum|jar|tank|can|container))\b"
-)
-_GENERATOR_WORDS = ("generator",)
-_NO_HOOD_WORDS = (
-    "no hood", "no fume hood", "no extraction", "without extraction", "no exhaust", "without exhaust",
-    "without hood", "without a hood", "without fume hood", "without a fume hood",
-    "unventilated", "no ventilation", "kitchen",
-)  # fmt: skip
 
 
 def kinds_in(species: Iterable[Species]) -> frozenset[Kind]:
@@ -64,25 +38,8 @@ def kinds_in(species: Iterable[Species]) -> frozenset[Kind]:
     return frozenset(found)
 
 
-def quench_in(context: str | None) -> tuple[frozenset[Species], tuple[str, ...]]:
-    """Species that a context such as "quenched with ammonia and ice" names as the quench.
-
-    Returns the species, and the names that nobody could read: what cannot be read must not pass for
-    nothing.
-    """
-    found: set[Species] = set()
-    unread: list[str] = []
-    typed = context or ""
-    for match in _QUENCH.finditer(typed):
-        for name in re.split(r"\band\b|,|\+|/", _QUENCH_END.sub("", match[1])):
-            plain = " ".join(_QUENCH_NOISE.sub(" ", name).split())
-            if not plain:
-                continue
-            try:
-                found.add(Species.parse(plain))
-            except RedoxlibError:
-                unread.append(plain)
-    return frozenset(found), tuple(unread)
+def _skeleton(species: Species) -> tuple[object, ...]:
+    return tuple(sorted(species.elements.items())), species.charge, species.isomer
 
 
 @dataclass(frozen=True)
@@ -109,14 +66,22 @@ class Pot:
         return kinds_in(self.situation.target)
 
     @cached_property
+    def quench_species(self) -> frozenset[Species]:
+        """The declared quench, and one that the context names; not what the pot holds or is to hold."""
+        s = self.situation
+        known = {_skeleton(each) for each in s.pot | s.target}
+        told = {each for each in _words.quench_in(s.context)[0] if _skeleton(each) not in known}
+        return s.quench | told
+
+    @cached_property
     def quench(self) -> frozenset[Kind]:
         """Kinds of the declared quench, and of one that the context names ("quenched with ammonia")."""
-        return kinds_in(self.situation.quench | quench_in(self.situation.context)[0])
+        return kinds_in(self.quench_species)
 
     @cached_property
     def unread_quench(self) -> tuple[str, ...]:
         """Names of a quench in the context that could not be read."""
-        return quench_in(self.situation.context)[1]
+        return _words.quench_in(self.situation.context)[1]
 
     @cached_property
     def impurities(self) -> frozenset[Kind]:
@@ -126,6 +91,11 @@ class Pot:
     def anywhere(self) -> frozenset[Kind]:
         """Kinds in the pot and in the quench."""
         return self.kinds | self.quench
+
+    @cached_property
+    def free_ammonia(self) -> bool:
+        """Whether ammonia itself is in the pot or the quench, not only held by a metal."""
+        return any({K.AMMONIA, K.BASE} <= kinds_of(each) for each in self.situation.pot | self.quench_species)
 
     def has(self, *kinds: Kind) -> bool:
         """Whether any of *kinds* is in the pot."""
@@ -247,40 +217,41 @@ class Pot:
     @property
     def water_treatment(self) -> bool:
         s = self.situation
-        return s.purpose == "remove" or self.potable or any(word in self.words for word in _WATER_WORDS)
+        return s.purpose == "remove" or self.potable or _words.water(self.words)
 
     @property
     def dilute(self) -> bool:
         """Whether the feed is declared at 1 mmol/L or less in water treatment."""
         c = self.situation.concentration_mol_L
         if c is None:
-            return self.potable  # nobody drinks it otherwise
+            return self.potable and self.situation.purpose != "make"  # nobody drinks it otherwise
         return self.water_treatment and c <= DILUTE_MOL_L
 
     @property
     def chlorine_dioxide_generator(self) -> bool:
         """A declared generator of dilute chlorine dioxide at a water works."""
-        return any(w in self.words for w in _GENERATOR_WORDS) and "dilute" in self.words
+        return _words.generator(self.words)
 
     @property
     def without_hood(self) -> bool:
-        room = (self.situation.room or "").lower()
-        return any(word in room for word in _NO_HOOD_WORDS)
-
-    @property
-    def _said(self) -> str:
-        """The context without what it denies ("not for drinking")."""
-        return _DENIED.sub("", self.words)
+        return _words.hoodless(self.situation.room or "")
 
     @property
     def closed(self) -> bool:
         """Whether the vessel is declared closed, or the context says so of one that is declared open."""
-        return self.situation.vessel in ("closed", "sealed") or _CLOSED.search(self._said) is not None
+        return self.situation.vessel in ("closed", "sealed") or _words.closed(self.words)
+
+    @property
+    def distilled(self) -> bool:
+        """Whether the pot is distilled or boiled down with the oxidant in it."""
+        if self.situation.distil is not None:
+            return self.situation.distil
+        return _words.distilled(self.words)
 
     @property
     def potable(self) -> bool:
         """Whether people will drink the water: declared, or said in the context."""
-        return self.situation.potable is True or any(word in self._said for word in _DRINKING_WORDS)
+        return self.situation.potable is True or _words.drinking(self.words)
 
     def hotter_than(self, celsius: float) -> bool | None:
         """Whether the pot is above *celsius*; None when no temperature is declared."""

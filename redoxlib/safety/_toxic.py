@@ -287,7 +287,10 @@ def toxic_reagent(pot: Pot) -> Iterator[Hit]:
             yield stop("G51")
             return
     chlorine_dioxide_gas = gas and pot.has(K.CHLORINE_DIOXIDE)
-    if not pot.water_treatment or chlorine_dioxide_gas:
+    # At the dose of a water works the reagent stays dissolved; a stronger pot gives it off.
+    strength = pot.situation.concentration_mol_L
+    dosed = pot.water_treatment and (strength is None or strength <= DILUTE_MOL_L)
+    if not dosed or chlorine_dioxide_gas:
         yield caution("G51")
 
 

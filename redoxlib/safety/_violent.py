@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from redoxlib.safety import _words
 from redoxlib.safety._composition import kinds_of
 from redoxlib.safety._hits import Hit, caution, entered, stop, unreviewed
 from redoxlib.safety._kinds import ACTIVE_CHLORINE, Kind
@@ -18,6 +19,8 @@ NEAT_MOL_L = 3.0
 DILUTE_NITRIC_W_W = 0.02
 POOL_DILUTE_MOL_L = 0.1
 STRONG_W_W = 0.50
+FULMINATING_PH = 12.0
+"""Ammoniacal silver is a reagent for the hour; in strong alkali it has exploded while it was wet."""
 _DRY_EXPLOSIVES = frozenset({K.CHLORATE, K.PERCHLORATE, K.BROMATE})
 _NITROGENOUS = frozenset({K.AMMONIUM, K.AMMONIA, K.AMINE})
 
@@ -71,7 +74,7 @@ def ketone_peroxides(pot: Pot) -> Iterator[Hit]:
     )
     if cyclic and pot.mineral_acid:
         yield stop("G05")
-    elif cyclic and (pot.situation.distil or "distil" in pot.words):
+    elif cyclic and pot.distilled:
         yield stop("G05", "the pot is distilled or concentrated")
     else:
         yield caution("G05")
@@ -122,10 +125,10 @@ def nitrogen_triiodide(pot: Pot) -> Iterator[Hit]:
     halogen = pot.makes_bromine or pot.makes_iodine or pot.quench & {K.BROMINE, K.IODINE}
     if not halogen:
         return
-    if K.AMMONIA in pot.anywhere:
+    if pot.free_ammonia:
         yield stop("G09")
         return
-    if not pot.has(K.AMMONIUM):
+    if not pot.anywhere & {K.AMMONIUM, K.AMMONIA}:
         return
     # Free ammonia is what matters: ammonium holds its proton until pH 7, and bromine, which takes
     # even the little that is free, is given a wider berth.
@@ -207,7 +210,7 @@ def oxygen_through_solvent(pot: Pot) -> Iterator[Hit]:
 def isocyanurate(pot: Pot) -> Iterator[Hit]:
     if not pot.has(K.ISOCYANURATE):
         return
-    damp = any(word in pot.words for word in ("damp", "moist", "wet storage", "stored wet"))
+    damp = _words.damp(pot.words)
     calcium = K.CALCIUM_HYPOCHLORITE in pot.anywhere
     if calcium or damp:
         yield stop("G28", "calcium hypochlorite" if calcium else "damp")
@@ -221,7 +224,7 @@ def peracids(pot: Pot) -> Iterator[Hit]:
         return
     s = pot.situation
     strong = K.PERACID in kinds_in(s.oxidant) and (s.oxidant_strength_w_w or 0) > PERACID_W_W
-    if s.distil or any(word in pot.words for word in ("distil", "concentrat", "evaporat")):
+    if pot.distilled:
         yield stop("G29", "distilled or concentrated")
     elif strong:
         yield stop("G29", f"{s.oxidant_strength_w_w:.0%} w/w")
@@ -319,25 +322,44 @@ def ammonium_oxidants(pot: Pot) -> Iterator[Hit]:
 
 @entered("G45")
 def powders(pot: Pot) -> Iterator[Hit]:
+    form = pot.situation.oxidant_form
     fuel = pot.kinds & {K.REACTIVE_METAL, K.SULFUR, K.PHOSPHORUS, K.CARBON}
+    poisons = pot.kinds & {K.CYANIDE, K.COMPLEX_CYANIDE, K.THIOCYANATE, K.SULFIDE}
     chlorates = pot.kinds & _DRY_EXPLOSIVES
-    solid = pot.situation.oxidant_form == "solid" and pot.has(K.PERMANGANATE, K.PERSULFATE, K.CHLORITE)
-    bromine = pot.has(K.BROMINE) and pot.has(K.REACTIVE_METAL)
-    alkali_peroxide = _alkali_peroxide(pot) and pot.situation.oxidant_form != "solution"
+    # Nobody says that there is water, acid or alkali: what is bought as a powder counts as one.
+    dry = form in (None, "solid") and pot.ph is None and not pot.has(K.STRONG_ACID, K.WEAK_ACID, K.BASE)
+    solid = (form == "solid" or dry) and pot.has(K.PERMANGANATE, K.PERSULFATE, K.CHLORITE)
+    powder = dry and pot.has(K.NITRATE, K.NITRITE, K.IODATE, K.PERIODATE)
+    halogen = pot.has(K.BROMINE) or (dry and pot.has(K.IODINE))
+    alkali_peroxide = _alkali_peroxide(pot) and form != "solution"
     dry_metal = pot.has(K.METAL) and pot.kinds & {K.CHLORATE, K.PERCHLORATE}
-    if (fuel and (chlorates or solid or alkali_peroxide)) or bromine or dry_metal:
-        yield stop("G45")
+    if fuel and (chlorates or solid or powder or alkali_peroxide):
+        yield stop("G45", ", ".join(sorted(fuel)))
+    elif dry_metal or (halogen and pot.has(K.REACTIVE_METAL)):
+        yield stop("G45", "metal")
+    elif poisons and dry and (chlorates or powder):
+        yield stop("G45", ", ".join(sorted(poisons)))
 
 
 @entered("G46")
-def silver(pot: Pot) -> Iterator[Hit]:
-    everywhere = pot.anywhere | (pot.target & {K.SILVER, K.MERCURY})
-    silver_nitride = K.SILVER in everywhere and (
-        K.AMMONIA in everywhere or (K.AMMONIUM in everywhere and bool(everywhere & {K.BASE}))
-    )
-    oxalate = bool(everywhere & {K.SILVER, K.MERCURY}) and bool(everywhere & {K.OXALATE, K.ACETYLIDE})
-    if silver_nitride or oxalate:
+def fulminating_metals(pot: Pot) -> Iterator[Hit]:
+    everywhere = pot.anywhere | (pot.target & {K.SILVER, K.GOLD, K.MERCURY})
+    if everywhere & {K.SILVER, K.MERCURY} and everywhere & {K.OXALATE, K.ACETYLIDE}:
         yield stop("G46")
+        return
+    if not everywhere & {K.SILVER, K.GOLD}:
+        return
+    alkali = K.BASE in everywhere or (pot.ph is not None and pot.ph >= FULMINATING_PH)
+    if K.AMMONIA not in everywhere:
+        if K.AMMONIUM in everywhere and alkali:
+            yield stop("G46", "a base sets ammonia free")
+        return
+    # In acid the ammonia is ammonium, and the nitride has nothing to form from.
+    acid = (
+        pot.ph_range is not None and pot.ph_range[1] < 7 and not pot.quench & {K.BASE, K.CARBONATE, K.AMMONIA}
+    )
+    fresh = not alkali and not _words.aged(pot.words) and K.GOLD not in everywhere
+    yield caution("G46") if acid or fresh else stop("G46")
 
 
 @entered("G48")

@@ -240,6 +240,7 @@ PAIRS: dict[tuple[str, str], tuple[Fields, Fields]] = {
     ("G44", "stop"): (case(IODIDE, feed="NH4I", oxidant="KBrO3"), case(IODIDE, feed="KI", oxidant="KBrO3")),
     ("G45", "stop"): (case(feed="Al", oxidant="KClO3", ph=7), case(feed="Al", oxidant="H2O2", ph=7)),
     ("G46", "stop"): (case(species=["AgNO3", "NH3"], ph=12), case(species=["AgNO3", "Na2S2O3"], ph=8)),
+    ("G46", "caution"): (case(species="Ag(NH3)2NO3", ph=9), case(species="Cu(NH3)4SO4", ph=9)),
     ("G47", "stop"): (
         case(BROMIDE, PEROXIDE, amount_mol=5, cooling_W=50),
         case(BROMIDE, PEROXIDE, amount_mol=0.05, cooling_W=50),
