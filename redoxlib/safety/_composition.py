@@ -214,7 +214,7 @@ def _rest(left: Mapping[str, int], charge: int, anions: tuple[_Entry, ...], acid
             charges = _metal_charges(metals, charge - ammonium - protons)
             if charges is not None:
                 peroxide, ammonia = Fraction(twice, 2), nitrogen - ammonium
-                return _Parts(anions, tuple(charges), ammonium, ammonia, protons, peroxide, water)
+                return _Parts(anions, tuple(charges), ammonium, ammonia, protons, peroxide, watery - oxygen)
     return None
 
 

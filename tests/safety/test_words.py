@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from redoxlib.compare import review
@@ -109,7 +111,7 @@ def test_water_that_nobody_drinks_is_not(context: str) -> None:
 
 
 def test_a_word_of_drinking_makes_no_bench_dilute() -> None:
-    fields = {"oxidants": ["KBrO3"], "feed": "NH4I", "medium": 1}
+    fields: dict[str, Any] = {"oxidants": ["KBrO3"], "feed": "NH4I", "medium": 1}
     assert "G44" in review("I^- -> I2", **fields, context="drinking water").rules
 
 
@@ -240,7 +242,7 @@ def test_the_alcohol_of_the_job_is_no_quench() -> None:
     ["then distilled", "boiled down", "evaporated to dryness", "redistil it", "concentrated by boiling"],
 )
 def test_a_still_is_heard(context: str) -> None:
-    fields = {"oxidants": ["peracetic"], "medium": 4, "acid": "acetic acid 99.8 % w/w"}
+    fields: dict[str, Any] = {"oxidants": ["peracetic"], "medium": 4, "acid": "acetic acid 99.8 % w/w"}
     assert "G29" in review("cyclohexanol -> cyclohexanone", **fields, context=context).rules
 
 
@@ -256,12 +258,12 @@ def test_a_still_is_heard(context: str) -> None:
     ],
 )
 def test_distilled_water_is_no_still(context: str) -> None:
-    fields = {"oxidants": ["peracetic"], "medium": 4, "acid": "acetic acid 99.8 % w/w"}
+    fields: dict[str, Any] = {"oxidants": ["peracetic"], "medium": 4, "acid": "acetic acid 99.8 % w/w"}
     assert not review("cyclohexanol -> cyclohexanone", **fields, context=context).stopped
 
 
 def test_a_reductant_after_the_still_comes_too_late() -> None:
-    fields = {"oxidants": ["peracetic"], "medium": 4, "acid": "acetic acid 99.8 % w/w"}
+    fields: dict[str, Any] = {"oxidants": ["peracetic"], "medium": 4, "acid": "acetic acid 99.8 % w/w"}
     late = "distilled, then quenched with sodium sulfite"
     assert "G29" in review("cyclohexanol -> cyclohexanone", **fields, context=late).rules
 
