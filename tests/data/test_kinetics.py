@@ -157,6 +157,10 @@ def _verdict(oxidant: str, reductant: str, ph: float) -> str:
         # Hoigne and Bader 1994: chlorine dioxide takes iodide, not bromide.
         ("ClO2", "Br^-", 7, "inert"),
         ("ClO2", "I^-", 7, "fast"),
+        # Toth and Fabian 2000: bromine takes chlorite to chlorine dioxide, not the reverse.
+        ("ClO2", "Br^-", 2, "inert"),
+        # Cseko and others 2018: a stopped flow in the cold.
+        ("ClO2", "HS^-", 10, "fast"),
         # Classical titrations.
         ("KMnO4", "Fe^2+", 0, "fast"),
         ("K2Cr2O7", "Fe^2+", 0, "fast"),
