@@ -164,7 +164,8 @@ def _criteria(a: Route, b: Route) -> list[str]:
 
 def _pace(a: Route, b: Route) -> list[str]:
     said = [r.kinetics_note if r.half_life_s is not None else f"{r.kinetics}" for r in (a, b)]
-    short = [text.removesuffix(" at 25 C and the declared strength") for text in said]
+    where = {r.half_life_at for r in (a, b) if r.half_life_s is not None}
+    short = [text.removesuffix(f" {at}") for text in said for at in where] if len(where) == 1 else said
     if short[0] == short[1]:
         return []
     return [f"  pace: {short[0]} against {short[1]}, without points of its own."]

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from redoxlib._laws import Law, laws_for, time_to
+from redoxlib._laws import Law, laws_for, measured_at, time_to
 from redoxlib.data import KineticsRow, Tables
 from redoxlib.routes import ANODE, Part, Route, bare, recalled, verdict_for
 
@@ -27,7 +27,9 @@ TOO_THIN = 1e-3
 class Kinetics:
     """``verdict`` is fast, slow, inert or unknown; the half-life where a rate constant gives one.
 
-    ``half_life_u`` is its relative uncertainty, that of the rate rows; None for a bound.
+    ``half_life_u`` is its relative uncertainty, that of the rate rows; None for a bound.  ``half_life_at``
+    says at which temperature its constants were measured and at what strength it holds, ``half_life_says``
+    whether it is "about", "at most" or "at least" that.
     """
 
     verdict: str
@@ -35,6 +37,8 @@ class Kinetics:
     sources: tuple[str, ...] = ()
     half_life_s: float | None = None
     half_life_u: float | None = None
+    half_life_at: str = ""
+    half_life_says: str = "about"
 
 
 _ORDER = ("fast", "unknown", "slow", "inert")
@@ -77,6 +81,8 @@ def judge(route: Route, tables: Tables) -> Kinetics:
             worst.sources,
             worst.half_life_s,
             worst.half_life_u,
+            worst.half_life_at,
+            worst.half_life_says,
         )
     if worst.verdict == "slow" and worst.half_life_s is None and limit < SLOW_S:
         return Kinetics(
@@ -89,7 +95,7 @@ def _part(route: Route, part: Part, tables: Tables) -> Kinetics:
     """Rates that were read, then words that were read; what is only recalled may hold back, never promise."""
     reductant = bare(part.conversion.feed)
     actives = {bare(s) for _, s in part.half_reactions[1].reactants if s.elements}
-    laws = laws_for(actives, reductant, route.job.ph, tables)
+    laws = laws_for(actives, reductant, route.job.ph, tables, _celsius(route))
     noted = verdict_for(route.oxidant.key, reductant, route.job.ph, tables)
     read = [law for law in laws if not recalled(law.source)]
     if (known := _from_laws(read, noted, part, route)) is not None:
@@ -102,13 +108,18 @@ def _part(route: Route, part: Part, tables: Tables) -> Kinetics:
     guess = _from_laws([law for law in laws if recalled(law.source)], noted, part, route) or words
     if words is not None and noted is not None and not recalled(noted.source):
         slower = guess is not None and _ORDER.index(guess.verdict) > _ORDER.index(words.verdict)
-        return guess if guess is not None and slower else words
+        timed = guess is not None and guess.verdict == words.verdict != "fast"  # the same, with a figure
+        return guess if guess is not None and (slower or timed) else words
     if guess is None:
         return Kinetics("unknown", "no rate is known to the tables")
     if guess.verdict == "fast":
         text = f"only recalled, no source was read, so not relied on: {guess.text}"
         return Kinetics("unknown", text, guess.sources)
     return guess
+
+
+def _celsius(route: Route) -> float:
+    return round(route.job.temperature_k - 273.15, 2)
 
 
 def _from_laws(laws: Sequence[Law], noted: KineticsRow | None, part: Part, route: Route) -> Kinetics | None:
@@ -132,9 +143,11 @@ def _from_laws(laws: Sequence[Law], noted: KineticsRow | None, part: Part, route
             break  # a gas comes only as fast as it dissolves, and somebody has told how fast that is
         spread = f" (within {_percent(relative)})" if relative is not None and direction == "exact" else ""
         lasts = f"{says} {_time(half)}{spread}" if half >= 1e-3 else "below 1 ms"
-        text = f"half-life {lasts} at 25 C and the declared strength"
+        where = measured_at(used, strength, _celsius(route))
+        text = f"half-life {lasts} {where}"
         sources = tuple(dict.fromkeys([*(law.source for law in used), *beside]))
-        return Kinetics(verdict, text, sources, half, relative if direction == "exact" else None)
+        bounded = None if direction != "exact" else relative
+        return Kinetics(verdict, text, sources, half, bounded, where, says)
     return None
 
 

@@ -1,7 +1,9 @@
 """Rate laws of the table, read as numbers: constant at a pH, order in the reductant, integrated time.
 
-Verbs: laws_for, time_to.  A law is rate = k [oxidant] [reductant]^n with H+ and OH- taken from the pH; laws
-with other species in them are left to the verdicts in words.
+Verbs: laws_for, time_to, at_one_temperature, measured_at.  A law is rate = k [oxidant] [reductant]^n with
+H+ and OH- taken from the pH; laws with other species in them are left to the verdicts in words.  No constant
+is moved to another temperature: of one law measured at several the nearest to the job counts, and the text
+says which.
 
 May import: data, notation, errors.
 """
@@ -17,11 +19,18 @@ from redoxlib.data import RateRow, Tables
 from redoxlib.errors import RedoxlibError
 from redoxlib.notation import Phase, Species
 
-__all__ = ["Law", "laws_for", "time_to"]
+__all__ = ["FAR_K", "Law", "at_one_temperature", "laws_for", "measured_at", "time_to"]
 
 _FACTOR = re.compile(r"\[([^\]]+)\](?:\^([0-9]))?")
 _PROTON, _HYDROXIDE = Species.parse("H^+"), Species.parse("OH^-")
 _STEPS = 64  # of the integration by Simpson's rule; even
+
+FAR_K = 5.0
+"""Beyond this difference from the job a constant is said not to be corrected, K; judged: with 50 kJ/mol of
+activation it is a factor of 1.4."""
+
+_ROOM_C = 25.0  # a row that states no temperature counts as this where rows are chosen between
+_COUNTS = 0.01  # share of the rate from which a term's temperature is told
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +48,8 @@ class Law:
     direction : str
         "exact", "lower" (the rate is at least this) or "upper".
     source : str
+    temperature_c : float or None
+        At which the constant was measured [C]; None where its source does not say.
     """
 
     constant: float
@@ -46,6 +57,7 @@ class Law:
     relative: float | None
     direction: str
     source: str
+    temperature_c: float | None = 25.0
 
 
 @cache
@@ -56,18 +68,75 @@ def _parsed(text: str) -> Species | None:
         return None
 
 
-def laws_for(actives: Iterable[Species], reductant: Species, ph: float, tables: Tables) -> tuple[Law, ...]:
-    """Laws of the oxidant's active species on a reductant at a pH; species without their phases."""
+def laws_for(
+    actives: Iterable[Species],
+    reductant: Species,
+    ph: float,
+    tables: Tables,
+    temperature_c: float = _ROOM_C,
+) -> tuple[Law, ...]:
+    """Laws of the oxidant's active species on a reductant at a pH; species without their phases.
+
+    Where one law is listed at several temperatures, the row nearest to *temperature_c* [C] is taken.
+    """
     wanted = frozenset(actives)
     found = []
     for row in tables.rates:
         if not (row.ph_min is None or row.ph_min <= ph) or not (row.ph_max is None or ph <= row.ph_max):
             continue
         if _parsed(row.oxidant_species) in wanted and _parsed(row.reductant_species) == reductant:
-            law = _law(row, ph)
-            if law is not None:
-                found.append(law)
-    return tuple(found)
+            found.append(row)
+    laws = (_law(row, ph) for row in at_one_temperature(found, temperature_c))
+    return tuple(law for law in laws if law is not None)
+
+
+def at_one_temperature(rows: Iterable[RateRow], temperature_c: float) -> tuple[RateRow, ...]:
+    """One row of each law, the nearest to a temperature [C]: other temperatures of it are no terms of a sum.
+
+    A row that states no temperature counts as 25 C; what is recalled does not push out what was read.
+    """
+    nearest: dict[tuple[object, ...], RateRow] = {}
+    for row in rows:
+        law = (row.oxidant_species, row.reductant_species, row.rate_law, row.direction)
+        key = (*law, row.source == "memory")
+        if key not in nearest or _off(row, temperature_c) < _off(nearest[key], temperature_c):
+            nearest[key] = row
+    return tuple(nearest.values())
+
+
+def _off(row: RateRow, temperature_c: float) -> float:
+    return abs((_ROOM_C if row.temperature_C is None else row.temperature_C) - temperature_c)
+
+
+def measured_at(laws: Sequence[Law], strength: float, temperature_c: float) -> str:
+    """At which temperature the constants of a half-life were measured, in words.
+
+    Terms below a hundredth of the rate are not named.  A constant further than 5 K from the job is said to
+    stand uncorrected.
+
+    >>> a = Law(1.0, 1, None, "exact", "x", 20.0)
+    >>> measured_at([a], 0.1, 25.0)
+    'at 20 C and the declared strength'
+    >>> measured_at([a, Law(2.0, 1, None, "exact", "y", 70.0)], 0.1, 60.0)
+    'at the declared strength, constants of 20 and 70 C added up, not corrected to 60 C'
+    """
+    pace = [law.constant * strength**law.order for law in laws]
+    told = {law.temperature_c for law, p in zip(laws, pace, strict=True) if p >= _COUNTS * sum(pace)}
+    known = sorted(t for t in told if t is not None)
+    far = any(abs(t - temperature_c) > FAR_K for t in known)
+    last = f", not corrected to {temperature_c:g} C" if far else ""
+    if not known:
+        return "at the declared strength, the temperature not stated"
+    named = [f"{t:g}" for t in known]
+    if len(told) == 1:
+        return f"at {named[0]} C and the declared strength{last}"
+    if None in told:
+        named[-1] += " C"
+        return (
+            f"at the declared strength, constants of {' and '.join(named)} and of no stated temperature "
+            f"added up{last}"
+        )
+    return f"at the declared strength, constants of {' and '.join(named)} C added up{last}"
 
 
 def _law(row: RateRow, ph: float) -> Law | None:
@@ -90,7 +159,7 @@ def _law(row: RateRow, ph: float) -> Law | None:
     if not seen or not order:
         return None
     relative = None if row.uncertainty is None else row.uncertainty / row.value
-    return Law(value, order, relative, row.direction, row.source)
+    return Law(value, order, relative, row.direction, row.source, row.temperature_C)
 
 
 def time_to(

@@ -289,7 +289,7 @@ def _gate(
     1 - exp(-k c t) from a rate constant, with c the strength of what is attacked; else from the table of
     verdicts; the whole interval where both are silent.
     """
-    laws = laws_for(_actives(route), bare(reductant), route.job.ph, tables)
+    laws = laws_for(_actives(route), bare(reductant), route.job.ph, tables, route.job.temperature_k - 273.15)
     laws = tuple(law for law in laws if not recalled(law.source))
     strength = mol / _litres(route)
     low, high, used = 0.0, 1.0, []

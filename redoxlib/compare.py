@@ -409,6 +409,8 @@ def _annotate(route: Route, verdict: Verdict, kinetics: Kinetics) -> Route:
         kinetics_note=kinetics.text,
         half_life_s=kinetics.half_life_s,
         half_life_u=kinetics.half_life_u,
+        half_life_at=kinetics.half_life_at,
+        half_life_says=kinetics.half_life_says,
         sources=tuple(dict.fromkeys((*route.sources, *kinetics.sources))),
     )
 

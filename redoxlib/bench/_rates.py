@@ -9,6 +9,7 @@ import re
 from dataclasses import dataclass
 from math import exp, log
 
+from redoxlib._laws import FAR_K, at_one_temperature
 from redoxlib.bench._liquor import HYDROXIDE, PROTON
 from redoxlib.data import RateRow, Tables
 from redoxlib.routes import Route, bare, parsed, recalled
@@ -36,9 +37,9 @@ class RateTerm:
 def rate_terms(route: Route, tables: Tables) -> tuple[RateTerm, ...]:
     """Published terms for the first conversion of a route; the exact ones, else lower bounds, else none.
 
-    The constants are those of 25 C, or of the temperature in their row; none is shifted.  One that is only
-    recalled counts where it alone makes the route slow, at the low end of its uncertainty: it may make the
-    share that waits in the pot look large, never small.
+    The constants are those of the temperature in their row, which the text names; none is shifted.  One that
+    is only recalled counts where it alone makes the route slow, at the low end of its uncertainty: it may
+    make the share that waits in the pot look large, never small.
     """
     feed = bare(route.parts[0].conversion.feed)
     found: list[RateTerm] = []
@@ -47,7 +48,7 @@ def rate_terms(route: Route, tables: Tables) -> tuple[RateTerm, ...]:
         term = _term(row.rate_law, low_end, row.unit, parsed(row.oxidant_species), feed, route.job.ph)
         if term is not None:
             k, m, n = term
-            text = f"{row.rate_law}, k = {low_end:g} {row.unit}"
+            text = f"{row.rate_law}, k = {low_end:g} {row.unit}{_measured(row, route)}"
             text += " (recalled, low end)" if recalled(row.source) else ""
             found.append(RateTerm(k, m, n, text, row.direction, row.sources))
     read = tuple(t for t in found if not recalled(";".join(t.sources)))
@@ -64,7 +65,7 @@ def rate_rows(route: Route, tables: Tables) -> tuple[RateRow, ...]:
     part = route.parts[0]
     feed = bare(part.conversion.feed)
     actives = {bare(s) for _, s in part.half_reactions[1].reactants if s.elements}
-    return tuple(
+    rows = (
         row
         for row in tables.rates
         if (row.ph_min is None or route.job.ph >= row.ph_min)
@@ -72,6 +73,16 @@ def rate_rows(route: Route, tables: Tables) -> tuple[RateRow, ...]:
         and parsed(row.oxidant_species) in actives
         and parsed(row.reductant_species) == feed
     )
+    return at_one_temperature(rows, route.job.temperature_k - 273.15)
+
+
+def _measured(row: RateRow, route: Route) -> str:
+    """At which temperature a constant was measured, where that is not the pot's."""
+    if row.temperature_C is None:
+        return ""
+    pot = route.job.temperature_k - 273.15
+    far = f", not corrected to {pot:.4g} C" if abs(row.temperature_C - pot) > FAR_K else ""
+    return f" at {row.temperature_C:g} C{far}"
 
 
 def _term(

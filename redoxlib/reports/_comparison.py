@@ -22,10 +22,11 @@ from redoxlib.reports._document import (
     Row,
     Table,
 )
-from redoxlib.reports._figures import duration, number, place_name, signed_volts, sources_block
+from redoxlib.reports._figures import number, place_name, signed_volts, sources_block
 from redoxlib.reports._route import (
     CRITERION_NAMES,
     UNREVIEWED,
+    half_life,
     refusal_facts,
     route_blocks,
     route_sources,
@@ -168,7 +169,7 @@ def _ranked_cells(route: Route) -> tuple[str, ...]:
     rise = heat.rise if heat is not None else None
     speed = route.kinetics
     if route.half_life_s is not None:
-        speed += f" {duration(route.half_life_s)}"
+        speed += f" {half_life(route)}"
     return (
         route.oxidant.key,
         f"{route.score.total:.1f}" if route.score else "",

@@ -32,6 +32,7 @@ __all__ = [
     "UNREVIEWED",
     "charge_table",
     "equation_facts",
+    "half_life",
     "per_mol",
     "refusal_facts",
     "route_blocks",
@@ -187,15 +188,20 @@ def per_mol(energy: Quantity | Unknown, part: Part) -> str:
     return f"{shown(energy).removesuffix('/mol')} per mol {part.product.species}"
 
 
+def half_life(route: Route) -> str:
+    """Write the half-life of a route that has one: "2.7 min", or "under 2.7 min" where it is only bounded."""
+    time = duration(route.half_life_s or 0.0)
+    word = {"at most": "under ", "at least": "over "}.get(route.half_life_says, "")
+    return time if time.startswith("under") else word + time
+
+
 def kinetics_text(route: Route) -> str:
     """Verdict and what it rests on."""
-    half = f", half-life {duration(route.half_life_s)}" if route.half_life_s is not None else ""
+    half = f", half-life {half_life(route)}" if route.half_life_s is not None else ""
     if half and route.half_life_u is not None:
         half += f" within {100 * route.half_life_u:.0f} %"
     note = route.kinetics_note if route.kinetics_note != route.kinetics and not half else ""
-    return f"{route.kinetics}{half}" + (
-        f": {note}" if note else " at 25 C and the declared strength" if half else ""
-    )
+    return f"{route.kinetics}{half}" + (f": {note}" if note else f" {route.half_life_at}" if half else "")
 
 
 def charge_table(charges: Iterable[Charge]) -> Table:

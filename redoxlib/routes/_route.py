@@ -117,7 +117,8 @@ class Route:
     filled in after the gate has been passed; a route that was stopped never carries them.
     ``own_rules`` are the rules of one's own it was built under; whoever asks the gate again asks them too.
     ``half_life_s`` is the time until half the feed is gone with what was charged [s], ``half_life_u`` its
-    relative uncertainty, None for a bound.
+    relative uncertainty, None for a bound, ``half_life_at`` the temperature of its constants in words,
+    ``half_life_says`` whether it is "about", "at most" or "at least" that.
     """
 
     oxidant: OxidantRow
@@ -136,6 +137,8 @@ class Route:
     kinetics_note: str = ""
     half_life_s: float | None = None
     half_life_u: float | None = None
+    half_life_at: str = ""
+    half_life_says: str = "about"
     mass_efficiency: MassEfficiency | None = None
     by_products: ByProducts | None = None
     exotherm: Exotherm | None = None

@@ -14,13 +14,14 @@ from redoxlib.data import RateRow, shipped
 TABLES = shipped()
 
 
-def rate(oxidant: str, reductant: str, law: str | None = None) -> RateRow:
+def rate(oxidant: str, reductant: str, law: str | None = None, celsius: float | None = None) -> RateRow:
     found = [
         row
         for row in TABLES.rates
         if (row.oxidant_species, row.reductant_species) == (oxidant, reductant)
         and row.direction == "exact"
         and (law is None or row.rate_law == law)
+        and (celsius is None or row.temperature_C == celsius)
         and "memory" not in row.sources
     ]
     assert len(found) == 1, found
@@ -89,11 +90,43 @@ def test_order_of_nucleophiles_on_hypohalites() -> None:
 
 def test_sulfide_and_peroxide_per_minute() -> None:
     """36.2 per mol/L and minute at 25 C, and 12.0 and 211 at 5 and 45 C with 51 kJ/mol (Millero 1989)."""
-    at_25 = rate("H2O2", "HS^-").value * 60
+    at_25 = rate("H2O2", "HS^-", celsius=25.0).value * 60
     assert at_25 == pytest.approx(36.2, abs=0.1)
     for celsius, printed in ((5.0, 12.0), (45.0, 211.0)):
         shift = exp(-51000 / 8.314 * (1 / (celsius + 273.15) - 1 / 298.15))
         assert at_25 * shift == pytest.approx(printed, rel=0.4)
+        assert rate("H2O2", "HS^-", celsius=celsius).value * 60 == pytest.approx(printed, abs=0.5)
+
+
+def test_iodide_and_peroxide_per_minute() -> None:
+    """0.69 per mol/L and minute at 25 C for the term without acid (Liebhafsky and Mohammad 1933)."""
+    assert rate("H2O2", "I^-").value * 60 == pytest.approx(0.69, abs=0.005)
+
+
+def test_hypoiodous_acid_and_peroxide_as_one_apparent_constant() -> None:
+    """9.8e3 at pH 7.1 and 6.3e4 at pH 8.0, as the abstract of Shin, Lee and von Gunten 2020 prints them."""
+    pka = constant("acid_H2O2", "perrin1982")
+    for ph, printed in ((7.1, 9.8e3), (8.0, 6.3e4)):
+        apparent = rate("HIO", "H2O2").value + rate("HIO", "HO2^-").value * 10 ** (ph - pka)
+        assert apparent == pytest.approx(printed, rel=0.6)
+
+
+def test_arsenite_and_peroxide_as_a_half_life() -> None:
+    """2.1 days in 1 mmol/L of peroxide at pH 7.5 (first page of Hug and Leupin 2003)."""
+    assert log(2) / (rate("H2O2", "H3AsO3").value * 1e-3) == pytest.approx(2.1 * 86400, rel=0.025)
+
+
+def test_peroxide_with_and_without_the_catalyst_on_chloride() -> None:
+    """0.059 and 0.124 in 1 mol/L acid, each some 1e5 times the reaction without it (abstract of 1995)."""
+    (bound,) = (r for r in TABLES.rates if (r.oxidant_species, r.reductant_species) == ("H2O2", "Cl^-"))
+    assert bound.direction == "upper"
+    assert 1 < bound.value / (0.124 / 1e5) < 10
+
+
+def test_peracetic_acid_takes_bromide_before_chloride() -> None:
+    """0.24 against 1.47e-5 (abstract of 2015): the order of every oxygen donor on halides."""
+    ratio = rate("CH3COOOH", "Br^-").value / rate("CH3COOOH", "Cl^-").value
+    assert ratio == pytest.approx(0.24 / 1.47e-5, rel=0.01)
 
 
 def test_iron_and_peroxide_from_its_arrhenius_line() -> None:
