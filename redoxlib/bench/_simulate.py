@@ -13,6 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 from math import exp, log
+from typing import Any
 
 from redoxlib.errors import DomainError
 
@@ -27,6 +28,9 @@ _BAND_K = 1.0
 
 _INSTANT_ABOVE = 1e4
 """Damkoehler number from which the rate is no longer what decides, and dosing alone is integrated."""
+
+_PATIENCE = 10_000
+"""Slopes that a method may ask for in one smooth piece; ordinary pots take a thousand."""
 
 _WATER_CP, _WATER_LATENT, _WATER_BOILS = 4.18, 2257.0, 100.0
 
@@ -199,8 +203,6 @@ def simulate(
     DomainError
         When a time, capacity or volume is not above zero, or the solver gives up.
     """
-    from scipy.integrate import solve_ivp
-
     if minutes <= 0 or pot.capacity <= 0 or pot.litres <= 0 or pot.oxidant_mol <= 0:
         raise DomainError("dosing time, heat capacity, volume and oxidant must be above zero")
     run = _Run(pot, 60.0 * minutes, watts, ua, pot.start_c if jacket_c is None else jacket_c)
@@ -218,23 +220,42 @@ def simulate(
         points = [start + (stop - start) * i / (count - 1) for i in range(count)]
         points[-1] = stop
         run.middle = (start + stop) / 2
-        found = solve_ivp(
-            run.slope,
-            (start, stop),
-            state,
-            method="LSODA",
-            t_eval=points,
-            rtol=1e-8,
-            atol=1e-9,
-            max_step=end / 50,
-        )
-        if not found.success:
-            raise DomainError(f"the simulation stopped between {start / 60:.3g} and {stop / 60:.3g} min")
+        found = _piece(run, (start, stop), state, points, end / 50)
         state = [float(v) for v in found.y[:, -1]]
         keep = slice(0, None) if not times else slice(1, None)
         times += [float(t) for t in found.t][keep]
         states += [[float(v) for v in column] for column in found.y.T][keep]
     return run.result(times, states)
+
+
+def _piece(
+    run: _Run, span: tuple[float, float], state: list[float], points: list[float], max_step: float
+) -> Any:
+    """Integrate one smooth piece; a strong thermostat on a small pot is stiff and tires the first method."""
+    from numpy import errstate
+    from scipy.integrate import solve_ivp
+
+    for method, patience in (("LSODA", 1), ("Radau", 10), ("BDF", 10)):
+        run.patience = patience * _PATIENCE
+        try:
+            # Trial steps of a state that nothing depends on grow until they overflow, which harms nothing.
+            with errstate(over="ignore", invalid="ignore"):
+                found = solve_ivp(
+                    run.slope,
+                    span,
+                    state,
+                    method=method,
+                    t_eval=points,
+                    rtol=1e-8,
+                    atol=1e-9,
+                    max_step=max_step,
+                )
+        except _TiredError:
+            continue
+        if found.success:
+            return found
+    start, stop = span
+    raise _GaveUpError(f"the simulation stopped between {start / 60:.3g} and {stop / 60:.3g} min")
 
 
 def _tail(pot: Pot, minutes: float) -> float:
@@ -244,6 +265,14 @@ def _tail(pot: Pot, minutes: float) -> float:
         if pseudo > 0:
             wait = max(wait, min(3 * log(2) / pseudo / 60, 24 * 60.0))
     return wait
+
+
+class _GaveUpError(DomainError):
+    """No method gets through."""
+
+
+class _TiredError(Exception):
+    """A method has asked for more slopes than a smooth piece needs."""
 
 
 class _Run:
@@ -260,6 +289,7 @@ class _Run:
         self.per_mol = 1000 * pot.heat_kj / pot.needed_mol if pot.needed_mol else 0.0
         self.feed_per_oxidant = pot.feed_mol / pot.needed_mol if pot.needed_mol else 0.0
         self.middle = 0.0
+        self.patience = _PATIENCE
         number = damkoehler(pot, dose_s / 60)
         self.instant = number is None or number > _INSTANT_ABOVE
         self.left = 1 / number if number is not None and self.instant else 0.0
@@ -299,6 +329,9 @@ class _Run:
         return rate * litres / pot.active
 
     def slope(self, t: float, y: list[float]) -> list[float]:
+        self.patience -= 1
+        if self.patience < 0:
+            raise _TiredError
         pot = self.pot
         dosing = self.middle < self.dose_s
         inflow = pot.oxidant_mol / self.dose_s if dosing else 0.0
@@ -384,7 +417,10 @@ def fastest_dosing(
     guess = max(1000 * pot.heat_kj / power / 60, 0.1)
 
     def safe(minutes: float) -> bool:
-        run = simulate(pot, minutes, watts=watts, ua=ua, jacket_c=jacket_c, after=_short(pot, minutes))
+        try:
+            run = simulate(pot, minutes, watts=watts, ua=ua, jacket_c=jacket_c, after=_short(pot, minutes))
+        except _GaveUpError:
+            return False  # not shown to be safe
         return run.peak_c <= pot.start_c + rise and run.mtsr_c < pot.boils_c
 
     low = high = guess  # never faster than the heat over the cooling: what the pot can soak up is a reserve

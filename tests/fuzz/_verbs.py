@@ -338,7 +338,7 @@ def _recipe(random: Random) -> Question:
 
 
 VERBS: dict[str, tuple[Callable[[Random], Question], int]] = {
-    "compare and plan": (_job, 12),
+    "compare and plan": (_job, 6),
     "balance": (_balanced, 30),
     "complete": (_completed, 15),
     "oxidation numbers": (_numbered, 12),
