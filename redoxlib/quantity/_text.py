@@ -13,18 +13,25 @@ _LIMIT = 200  # characters; a quantity is a short thing, and a long text is a mi
 
 _NUMBER = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]{1,3})?")
 _PLUSMINUS = re.compile(r"\s*(?:±|\+/-|\+-)\s*")
+_SCALED = re.compile(
+    r"\(\s*([-+]?[0-9]+(?:\.[0-9]*)?)\s*(?:±|\+/-|\+-)\s*([0-9]+(?:\.[0-9]*)?)\s*\)\s*[eE]([-+]?[0-9]{1,3})"
+)
 _BASIS_HINT = "write the basis: '{0} % w/w' (mass), '{0} % w/v' (g per 100 mL), '{0} % v/v' or '{0} % trade'"
 _UNIT_HINT = "write a unit, for example '{0} g', '{0} mL' or '{0} mol'"
 
 
 def read(text: str) -> Quantity:
-    """quantity = NUMBER ((``±`` | ``+/-``) NUMBER)? unit."""
+    """quantity = NUMBER ((``±`` | ``+/-``) NUMBER)? unit, or ``(NUMBER ± NUMBER)eN unit`` as it is written."""
     if not isinstance(text, str):
         raise no_text(text, "a quantity is a number and a unit, for example '500 mL'")
     if len(text) > _LIMIT:
         raise UnitError(f"a quantity has at most {_LIMIT} characters, not {len(text)}")
     plain = text.replace("−", "-").replace("\u00a0", " ").replace("\u202f", " ").replace("\u2009", " ")
     start = len(plain) - len(plain.lstrip())
+    if scaled := _SCALED.match(plain, start):
+        # Written at full length by its own power of ten, so that no rounding comes in between.
+        ten = scaled[3]
+        return read(f"{scaled[1]}e{ten} ± {scaled[2]}e{ten} {plain[scaled.end() :].strip()}")
     match = _NUMBER.match(plain, start)
     if match is None:
         raise UnitError(
@@ -50,7 +57,7 @@ def read(text: str) -> Quantity:
         spread, end = float(second[0]), second.end()
     unit = plain[end:].strip()
     shown = match[0].strip()
-    if not unit:
+    if not unit or unit.isdigit():
         hint = _UNIT_HINT.format(shown)
         if 0.0 < value <= 1.0:
             hint += f"; for a strength write a percentage with its basis, '{value * 100:g} % w/w'"

@@ -33,6 +33,20 @@ def _again(read: Callable[[str], object], text: str) -> None:
         raise Lost(f"{text!r} was read and written {written!r}, which is read as {str(second)!r}")
 
 
+def _near(text: str) -> None:
+    """A quantity is written rounded to its uncertainty or to four digits, and reads as the same within that."""
+    value = Quantity.parse(text)
+    if len(str(value)) > 190:  # blanks between a hundred units make it longer than may be read
+        return
+    try:
+        second = Quantity.parse(str(value))
+    except RedoxlibError as error:
+        raise Lost(f"{text!r} was read and written {str(value)!r}, which is refused: {error}") from error
+    room = max(value.uncertainty or 0.0, 6e-4 * abs(value.value))
+    if not abs(second.value - value.value) <= room or second.unit != value.unit:
+        raise Lost(f"{text!r} was read and written {str(value)!r}, which is read as {second!r}")
+
+
 @cache
 def _folder() -> Path:
     return Path(mkdtemp(prefix="redoxlib-fuzz-"))
@@ -50,7 +64,7 @@ def _in_file(read: Callable[[Path], object], name: str) -> Callable[[str], objec
 TARGETS: dict[str, Callable[[str], object]] = {
     "species": lambda text: _again(Species.parse, text),
     "equation": lambda text: _again(Equation.parse, text),
-    "quantity": lambda text: _again(Quantity.parse, text),
+    "quantity": _near,
     "bottle": read_bottle,
     "job": _in_file(Job.read, "job.toml"),
     "recipe": _in_file(audit, "recipe.csv"),

@@ -154,3 +154,19 @@ def test_error_and_nothing_else_for_broken_text(reader: object, text: str) -> No
         reader(text)
     again = pickle.loads(pickle.dumps(caught.value))
     assert str(again) == str(caught.value)
+
+
+@pytest.mark.parametrize("text", ["0 ± 666606660 g", "5 ± 2e12 mol", "1e-30 ± 2e-31 L", "-3e20 ± 1e19 J"])
+def test_a_power_of_ten_over_both_numbers_reads_as_it_is_written(text: str) -> None:
+    value = Quantity.parse(text)
+    assert "e" in str(value)
+    again = Quantity.parse(str(value))
+    assert again.unit == value.unit
+    assert again.value == pytest.approx(value.value, abs=value.uncertainty)
+    assert again.uncertainty == pytest.approx(value.uncertainty, rel=0.1)
+
+
+@pytest.mark.parametrize("text", ["5 1", "0¹", "5 12"])
+def test_a_second_number_is_no_unit(text: str) -> None:
+    with pytest.raises(UnitError):
+        Quantity.parse(text)
