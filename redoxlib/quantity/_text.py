@@ -21,7 +21,7 @@ _UNIT_HINT = "write a unit, for example '{0} g', '{0} mL' or '{0} mol'"
 
 
 def read(text: str) -> Quantity:
-    """quantity = NUMBER ((``±`` | ``+/-``) NUMBER)? unit, or ``(NUMBER ± NUMBER)eN unit`` as it is written."""
+    """quantity = NUMBER ((``±`` | ``+/-``) NUMBER)? unit, or ``(NUMBER ± NUMBER)eN unit``."""
     if not isinstance(text, str):
         raise no_text(text, "a quantity is a number and a unit, for example '500 mL'")
     if len(text) > _LIMIT:

@@ -34,7 +34,7 @@ def _again(read: Callable[[str], object], text: str) -> None:
 
 
 def _near(text: str) -> None:
-    """A quantity is written rounded to its uncertainty or to four digits, and reads as the same within that."""
+    """A quantity is written rounded to its uncertainty or four digits, and reads the same within that."""
     value = Quantity.parse(text)
     if len(str(value)) > 190:  # blanks between a hundred units make it longer than may be read
         return
