@@ -105,6 +105,7 @@ WANTED: dict[str, set[str]] = {  # what the tables know of each; the rest nobody
     "V^2+(aq)": {"dfH", "dfG", "S"},
     "Mn^3+(aq)": {"dfG"},
     "HSO5^-(aq)": {"dfH", "dfG", "S"},
+    "SO5^2-(aq)": {"dfG"},
     "H2C2O4(aq)": {"dfH", "dfG", "S"},
     "CH2O(aq)": {"dfH", "dfG"},
     "CH3CHO(aq)": {"dfH", "dfG"},
