@@ -1,4 +1,4 @@
-"""Peroxymonosulfate in alkali: the ion without its proton is computed from the acid, and used above its pKa."""
+"""Peroxymonosulfate in alkali: the ion without its proton, computed from the acid and used above its pKa."""
 
 from __future__ import annotations
 
