@@ -9,6 +9,7 @@ from math import exp, log
 
 import pytest
 
+from redoxlib.bottles import density_curve
 from redoxlib.data import RateRow, shipped
 
 TABLES = shipped()
@@ -185,3 +186,56 @@ def test_acid_constants_of_two_compilations_agree() -> None:
         ("acid_NH4+", "perrin1982"),
     ):
         assert constant(name, "wateq4f") == pytest.approx(constant(name, other), abs=0.06)
+
+
+STEP = 5.70801  # kJ/mol a unit of log K at 25 C
+WATER = -237.14  # kJ/mol, CODATA
+
+
+@pytest.mark.parametrize(
+    ("species", "source", "log_k", "waters"),
+    [
+        ("Mg^2+(aq)", "cox1989", 79.78, 0),
+        ("Li^+(aq)", "cox1989", 51.32, 0),
+        ("Cd^2+(aq)", "cox1989", 13.62, 0),
+        ("F^-(aq)", "cox1989", 98.64 / 2, 0),
+        ("H2PO4^-(aq)", "cox1989", 33.04, 4),
+        ("HPO4^2-(aq)", "cox1989", 33.04 - 7.21, 4),
+        ("H3BO3(aq)", "nea1992", 35.93 + 9.24, 3),
+        ("H3AsO4(aq)", "nea1992", -52.59 + 20.63, 4),
+        ("NH3(aq)", "nea1992", 109.9 - 210.45 / 2, 0),
+        ("IO3^-(aq)", "nea1992", 18.12 / 2 - 111.56, 3),
+    ],
+)
+def test_gibbs_energies_from_the_elements_agree_with_log_k_of_thermochimie(
+    species: str, source: str, log_k: float, waters: int
+) -> None:
+    """Log K of a species from its element in ThermoChimie 12a, two decimals: 0.03 kJ/mol each."""
+    (row,) = (r for r in TABLES.formation[species]["dfG"] if source in r.sources)
+    assert row.value == pytest.approx(-STEP * log_k + waters * WATER, abs=0.06)
+
+
+@pytest.mark.parametrize(
+    ("share", "at_20", "at_30"),
+    [
+        (0.24, 1.2629, 1.2570),
+        (0.28, 1.3064, 1.3003),
+        (0.32, 1.3490, 1.3426),
+        (0.36, 1.3900, 1.3834),
+        (0.44, 1.4685, 1.4615),
+        (0.48, 1.5065, 1.4993),
+    ],
+)
+def test_density_of_soda_lye_in_a_soap_makers_table(share: float, at_20: float, at_30: float) -> None:
+    """Kilograms per litre, printed to four places (Soap World); the curve below 40 % is Laliberte's."""
+    for celsius, printed in ((20.0, at_20), (30.0, at_30)):
+        assert density_curve("NaOH", celsius=celsius).density(share).value == pytest.approx(
+            printed, abs=0.005
+        )
+
+
+def test_potassium_iodate_dissolves_as_two_printed_points_say() -> None:
+    """4.74 g at 0 C and 9.16 g at 25 C, a straight line of the logarithm over 1/T between them."""
+    slope = log(9.16 / 4.74) / (1 / 273.15 - 1 / 298.15)
+    (row,) = TABLES.equilibria["solubility_KIO3"]
+    assert row.value == pytest.approx(9.16 * exp(-slope * (1 / 293.15 - 1 / 298.15)), abs=0.05)
