@@ -492,7 +492,7 @@ def _reconcile(arguments: argparse.Namespace) -> int:
     places = dict(_pair("--found", text) for text in arguments.found or ())
     result = reconcile(_planned(arguments), product=arguments.product, purity=arguments.purity, found=places)
     _show(arguments, result, "reconciliation_document")
-    return FINE
+    return WRONG if result.above_theory else FINE
 
 
 def _audit(arguments: argparse.Namespace) -> int:
@@ -610,7 +610,9 @@ def _parser() -> argparse.ArgumentParser:
     made.add_argument("job", metavar="JOB", nargs="?", help="without one: how the number is made, no figures")
     _plan_options(made)
 
-    made = command("reconcile", _reconcile, "percent yield from one weighing")
+    made = command(
+        "reconcile", _reconcile, "percent yield from one weighing; exit code 1 when it is above theory"
+    )
     made.add_argument("job", metavar="JOB")
     made.add_argument("--product", required=True, help="mass isolated, '61.4 g'")
     made.add_argument("--purity", type=float, default=1.0, help="mass fraction of product in it (default: 1)")

@@ -78,11 +78,15 @@ def _missing(route: Route, tables: Tables) -> tuple[float | None, float | None]:
 
 
 def _lacking(route: Route, compound: Species, ka: float, ph: float) -> float:
+    return _lacks(
+        _litres(route), _anion(route, compound), acid_left(route).total, sum(protons(compound)), ka, ph
+    )
+
+
+def _lacks(litres: float, anion: float, left: float, gives: float, ka: float, ph: float) -> float:
     h = 10.0**-ph
     share = h / (h + ka) if ka else 0.0
-    gives = sum(protons(compound))
-    lacks = h * _litres(route) + share * _anion(route, compound) - acid_left(route).total
-    return float(lacks / (gives - share))
+    return float((h * litres + share * anion - left) / (gives - share))
 
 
 def _weak(acid: Species, tables: Tables) -> float | None:
@@ -233,10 +237,12 @@ def _reached(book: Book, route: Route, tables: Tables) -> None:
     ka = _weak(charge.compound, tables) if charge is not None else None
     if charge is None or ka is None:
         return
+    litres, anion, left = _litres(route), _anion(route, charge.compound), acid_left(route).total
+    gives = sum(protons(charge.compound))
     low, high = -2.0, 7.0
     for _ in range(60):
         middle = (low + high) / 2
-        low, high = (middle, high) if _lacking(route, charge.compound, ka, middle) > 0 else (low, middle)
+        low, high = (middle, high) if _lacks(litres, anion, left, gives, ka, middle) > 0 else (low, middle)
     value = Quantity(low, "1", log10(1 + _IDEAL), (), "estimate")
     what = "pH at the end with the acid of the equation and its excess alone"
     book.put("ph.reached", value, "1", what, "the same balance solved for h", ("quench.acid_left.mol",))

@@ -13,6 +13,7 @@ from math import hypot
 from redoxlib.bench._plan import BenchPlan
 from redoxlib.errors import DomainError, RedoxlibError
 from redoxlib.quantity import Quantity
+from redoxlib.quantity import significant as figure
 
 __all__ = ["CLOSES_WITHIN", "Reconciliation", "reconcile"]
 
@@ -43,6 +44,9 @@ class Reconciliation:
         Where the rest was found, as grams of product [g].
     flagged : bool
         Whether more than 2 % of theory, and more than the uncertainty, is missing or too much.
+    above_theory : bool
+        Whether more was weighed, or found in all, than the charge can give, beyond the uncertainty: then no
+        yield is known, and the command line ends with code 1.
     """
 
     percent: Quantity
@@ -53,6 +57,7 @@ class Reconciliation:
     closure: Quantity
     places: tuple[tuple[str, Quantity], ...] = ()
     flagged: bool = False
+    above_theory: bool = False
 
     def __str__(self) -> str:
         found = "".join(f"; {name} {grams}" for name, grams in self.places)
@@ -108,25 +113,47 @@ def reconcile(
     total_spread = hypot(weighed, total * unsure)
     missing = theory.value - pure - elsewhere
     basis = "estimate" if unsure else "last-digit"
-    flagged = abs(total - 100) > max(CLOSES_WITHIN, 2 * total_spread)
+    over = percent - 2 * spread > 100
+    too_much = total - 100 > max(CLOSES_WITHIN, 2 * total_spread)
+    flagged = over or too_much or 100 - total > max(CLOSES_WITHIN, 2 * total_spread)
+    if over:
+        remark = _too_heavy(plan, grams, purity, theory.value)
+    elif too_much:
+        remark = (
+            f"More than theory in all: {total - 100:.1f} % of it is too much. Something was counted twice, "
+            "or a titre or weighing is wrong: measure each place again, the product first."
+        )
+    else:
+        remark = _remark(percent, total, flagged, bool(places))
     return Reconciliation(
         Quantity(percent, "%", spread, (), basis),
         Quantity(grams, "g", weighing, (), "last-digit"),
         theory,
         Quantity(max(0.0, missing), "g", theory.value * hypot(weighed / 100, unsure), (), basis),
-        _remark(percent, spread, total, flagged, bool(places)),
+        remark,
         Quantity(total, "%", total_spread, (), basis),
         places,
         flagged,
+        over or too_much,
     )
 
 
-def _remark(percent: float, spread: float, total: float, flagged: bool, looked: bool) -> str:
-    if percent - 2 * spread > 100:
-        return "More than theory: the product is wet or impure, or the charge was weighed wrong."
+def _too_heavy(plan: BenchPlan, grams: float, purity: float, theory: float) -> str:
+    """What more than theory means, how much foreign matter would explain it, and what to weigh again."""
+    foreign = grams - theory
+    held = f"{figure(foreign)} g of it ({100 * foreign / grams:.0f} %)" if purity == 1 else "part of it"
+    limiting = plan.route.limiting
+    return (
+        f"More than theory: the charge cannot give that. The product is wet or impure (then {held} is "
+        "something else), or a weighing is wrong. Dry the product to constant mass and weigh it again with "
+        f"its tare; check the mass and strength charged of what limits ({limiting}); have the purity "
+        "measured. Until then no yield is to be written down."
+    )
+
+
+def _remark(percent: float, total: float, flagged: bool, looked: bool) -> str:
     if looked and flagged:
-        word = "missing" if total < 100 else "too much"
-        return f"The balance does not close: {abs(total - 100):.1f} % of theory is {word}."
+        return f"The balance does not close: {100 - total:.1f} % of theory is missing."
     if looked:
         return f"The balance closes within {CLOSES_WITHIN:g} % or its uncertainty."
     if percent > 100 - CLOSES_WITHIN:

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from math import exp, log
+from typing import NamedTuple
 
 from redoxlib.data import LiquidRow, Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, RedoxlibError
@@ -106,13 +107,44 @@ def vapour_pressure(species: Species, celsius: float, tables: Tables | None = No
     >>> print(f"{vapour_pressure(Species.parse('Br2(l)'), 25.0).value:.1f} kPa")
     28.7 kPa
     """
+    return _pressure(species, _rows(species, tables), celsius)
+
+
+class _Rows(NamedTuple):
+    """What the tables hold on the vapour of one liquid; equal rows give equal pressures."""
+
+    boiling: LiquidRow | None
+    near: LiquidRow | None
+    factor: LiquidRow | None
+    heat: LiquidRow | None
+    heat_at_boiling: LiquidRow | None
+    antoine: tuple[LiquidRow, ...]
+    dippr: tuple[LiquidRow, ...]
+
+
+def _rows(species: Species, tables: Tables | None) -> _Rows:
+    known, own = _index(tables or shipped()), species.with_phase(Phase.UNSTATED)
+
+    def row(name: str) -> LiquidRow | None:
+        return known.get((own, name))
+
+    return _Rows(
+        row("boiling_point"),
+        row("vapour_pressure"),
+        row(CURVE),
+        row("heat_of_vaporisation"),
+        row("heat_of_vaporisation_at_boiling"),
+        tuple(found for x in "ABC" if (found := row(f"antoine_{x}")) is not None),
+        tuple(found for n in range(1, 6) if (found := row(f"dippr_C{n}")) is not None),
+    )
+
+
+def _pressure(species: Species, rows: _Rows, celsius: float) -> Quantity:
     kelvin = celsius + _ZERO_C
-    boiling = liquid_fact(species, "boiling_point", tables)
-    if kelvin <= 0 or (boiling is not None and celsius > boiling.value + 20.0):
+    if kelvin <= 0 or (rows.boiling is not None and celsius > rows.boiling.value + 20.0):
         raise DomainError(f"no vapour pressure of {species} at {celsius:g} C: outside its range as a liquid")
-    found = _curve(species, kelvin, boiling, tables)
-    factor = liquid_fact(species, CURVE, tables)
-    return found if factor is None else found * factor.value
+    found = _curve(species, kelvin, rows)
+    return found if rows.factor is None else found * rows.factor.value
 
 
 def curve_spread(species: Species, tables: Tables | None = None) -> Quantity | None:
@@ -127,38 +159,34 @@ def curve_spread(species: Species, tables: Tables | None = None) -> Quantity | N
     return Quantity((there.uncertainty or 0.0) / there.value, "1", None, there.sources, there.basis)
 
 
-def _curve(species: Species, kelvin: float, boiling: LiquidRow | None, tables: Tables | None) -> Quantity:
-    fitted = _fitted(species, kelvin, tables)
+def _curve(species: Species, kelvin: float, rows: _Rows) -> Quantity:
+    fitted = _fitted(kelvin, rows)
     if fitted is not None:
         return fitted
-    near = liquid_fact(species, "vapour_pressure", tables)
+    near, boiling = rows.near, rows.boiling
     if near is None or boiling is None or near.temperature_C is None:
-        return _from_heat(species, kelvin, boiling, tables)
+        return _from_heat(species, kelvin, rows)
     t1, t2 = near.temperature_C + _ZERO_C, boiling.value + _ZERO_C
     slope = log(ATMOSPHERE / near.value) / (1 / t1 - 1 / t2)
     value = ATMOSPHERE * exp(-slope * (1 / kelvin - 1 / t2))
     return Quantity(value, "kPa", 0.03 * value, (*near.sources, *boiling.sources), "estimate")
 
 
-def _fitted(species: Species, kelvin: float, tables: Tables | None) -> Quantity | None:
-    a, b, c = (liquid_fact(species, f"antoine_{x}", tables) for x in "ABC")
-    if a is not None and b is not None and c is not None:
+def _fitted(kelvin: float, rows: _Rows) -> Quantity | None:
+    if len(rows.antoine) == 3:
+        a, b, c = rows.antoine
         value = 10 ** (a.value - b.value / (kelvin + c.value)) / 1000
         return Quantity(value, "kPa", 0.01 * value, a.sources, "spread")
-    rows = [liquid_fact(species, f"dippr_C{n}", tables) for n in range(1, 6)]
-    found = [row for row in rows if row is not None]
-    if len(found) < len(rows):
+    if len(rows.dippr) < 5:
         return None
-    c1, c2, c3, c4, c5 = (row.value for row in found)
+    c1, c2, c3, c4, c5 = (row.value for row in rows.dippr)
     value = exp(c1 + c2 / kelvin + c3 * log(kelvin) + c4 * kelvin**c5) / 1000
-    return Quantity(value, "kPa", 0.002 * value, found[0].sources, "spread")
+    return Quantity(value, "kPa", 0.002 * value, rows.dippr[0].sources, "spread")
 
 
-def _from_heat(species: Species, kelvin: float, boiling: LiquidRow | None, tables: Tables | None) -> Quantity:
+def _from_heat(species: Species, kelvin: float, rows: _Rows) -> Quantity:
     """Clausius and Clapeyron from the boiling point with the heat of vaporisation there."""
-    heat = liquid_fact(species, "heat_of_vaporisation_at_boiling", tables) or liquid_fact(
-        species, "heat_of_vaporisation", tables
-    )
+    boiling, heat = rows.boiling, rows.heat_at_boiling or rows.heat
     if boiling is None or heat is None:
         raise MissingDataError(
             f"no vapour pressure of {species}; looked in liquids.csv",
@@ -205,21 +233,29 @@ def co_distillation(
     if not 0 < activity <= 1:
         raise DomainError(f"activity {activity} is no share of saturation", hint="write 0.5 for half")
 
+    return _boil(product, _rows(product, tables), _rows(WATER, tables), pressure_kpa, activity)
+
+
+@lru_cache(maxsize=256)
+def _boil(
+    product: Species, own_rows: _Rows, water_rows: _Rows, pressure_kpa: float, activity: float
+) -> CoDistillation:
+    """The same rows boil the same: asked for again and again while uncertainty is carried."""
+
     def total(celsius: float) -> float:
-        own = activity * vapour_pressure(product, celsius, tables).value
-        return own + vapour_pressure(WATER, celsius, tables).value
+        own = activity * _pressure(product, own_rows, celsius).value
+        return own + _pressure(WATER, water_rows, celsius).value
 
     low, high = -20.0, 100.0
-    boiling = liquid_fact(product, "boiling_point", tables)
-    if boiling is not None:
-        high = min(high, boiling.value + 20.0)
+    if own_rows.boiling is not None:
+        high = min(high, own_rows.boiling.value + 20.0)
     if total(high) < pressure_kpa:
         raise DomainError(f"{product} over water does not boil at {pressure_kpa:g} kPa below {high:g} C")
     for _ in range(60):
         middle = (low + high) / 2
         low, high = (middle, high) if total(middle) < pressure_kpa else (low, middle)
     at = (low + high) / 2
-    own, water = vapour_pressure(product, at, tables), vapour_pressure(WATER, at, tables)
+    own, water = _pressure(product, own_rows, at), _pressure(WATER, water_rows, at)
     share = activity * own.value
     grams, carried = share * product.molar_mass, water.value * WATER.molar_mass
     sources = tuple(dict.fromkeys((*own.sources, *water.sources)))
@@ -228,16 +264,15 @@ def co_distillation(
         share,
         water.value,
         100 * carried / (grams + carried),
-        _heat_per_gram(product, water.value / share, tables),
+        _heat_per_gram(product, own_rows, water_rows, water.value / share),
         sources,
     )
 
 
-def _heat_per_gram(product: Species, water_per_mol: float, tables: Tables | None) -> float | Unknown:
-    own = liquid_fact(product, "heat_of_vaporisation", tables) or liquid_fact(
-        product, "heat_of_vaporisation_at_boiling", tables
-    )
-    water = liquid_fact(WATER, "heat_of_vaporisation", tables)
+def _heat_per_gram(
+    product: Species, own_rows: _Rows, water_rows: _Rows, water_per_mol: float
+) -> float | Unknown:
+    own, water = own_rows.heat or own_rows.heat_at_boiling, water_rows.heat
     if own is None or water is None:
         return Unknown(f"heat of vaporisation of {product}", ("liquids.csv",))
     return (own.value + water_per_mol * water.value) / product.molar_mass

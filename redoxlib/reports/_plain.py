@@ -459,6 +459,7 @@ def _(value: Entry) -> dict[str, Any]:
         "formula": value.formula,
         "inputs": list(value.inputs),
         "sources": list(value.sources),
+        "spread": [{"input": name, "share": share} for name, share in value.spread],
     }
 
 

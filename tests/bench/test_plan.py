@@ -146,7 +146,28 @@ def test_reconcile_gives_percent_with_the_balance_s_uncertainty() -> None:
 
 
 def test_reconcile_doubts_more_than_theory() -> None:
-    assert "More than theory" in reconcile(BROMIDE, product="95.0 g").remark
+    result = reconcile(BROMIDE, product="95.0 g")
+    assert "More than theory" in result.remark
+    # 95.0 - 79.9 g can be no bromine
+    assert "15.1 g of it (16 %)" in result.remark
+    assert "weigh it again" in result.remark
+    assert result.flagged
+    assert result.above_theory
+
+
+def test_reconcile_does_not_doubt_what_lies_within_the_uncertainty_of_theory() -> None:
+    assert not reconcile(BROMIDE, product="79.9 g").above_theory
+
+
+def test_reconcile_doubts_places_that_add_up_to_more_than_theory() -> None:
+    result = reconcile(BROMIDE, product="75.0 g", found={"dissolved": "9.0 g"})
+    assert result.above_theory
+    assert result.flagged
+    assert "counted twice" in result.remark
+
+
+def test_reconcile_takes_a_loss_for_no_fault() -> None:
+    assert not reconcile(BROMIDE, product="40.0 g").above_theory
 
 
 @pytest.mark.parametrize("purity", [0.0, 1.2, -1.0])

@@ -331,6 +331,26 @@ class TestPlan:
         assert done["closure"]["value"] == pytest.approx(100, abs=0.05)
         assert not done["flagged"]
 
+    def test_product_above_theory_is_a_finding(self, run: Runner) -> None:
+        job = (BROMIDE, "--oxidant", "H2O2", "--amount", "0.80 mol")
+        grams = run.json("plan", *job)["entries"]["yield.g"]["value"]["value"]
+        heavy = ("reconcile", *job, "--product", f"{1.2 * grams:.2f} g")
+        done = run.json(*heavy, code=1)
+        assert done["above_theory"]
+        assert done["flagged"]
+        ran = run(*heavy)
+        assert ran.code == 1
+        assert "! More than theory" in ran.out
+
+    def test_why_gives_the_shares_of_the_variance(self, run: Runner) -> None:
+        job = (BROMIDE, "--oxidant", "H2O2", "--amount", "0.80 mol")
+        found = run.json("why", "heat.rise.K", *job)["spread"]
+        shares = [part["share"] for part in found]
+        assert shares == sorted(shares, reverse=True)
+        assert 0.9 < sum(shares) <= 1.0 + 1e-9
+        assert run.json("plan", *job)["entries"]["heat.rise.K"]["spread"] == found
+        assert all(part["input"] in run("why", "heat.rise.K", *job).out for part in found)
+
     def test_product_mass_scales_the_charge(self, run: Runner) -> None:
         plan = run.json("plan", BROMIDE, "--oxidant", "H2O2", "--product-mass", "50 g")
         assert plan["entries"]["yield.g"]["value"]["value"] == pytest.approx(50)
