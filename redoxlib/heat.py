@@ -101,6 +101,8 @@ def boiling_point(route: Route, tables: Tables | None = None) -> Quantity | Unkn
 
 _TO_INFINITY = "heat_of_dilution_infinite"
 _HEATS = frozenset({"integral_heat_of_solution", _TO_INFINITY})
+_NEAR_NEAT = 1.0
+"""Moles of water per mole up to which a table of integral heats may begin and still reach the neat acid."""
 _FAR = 1e6
 """Moles of water per mole of acid that stand for infinite dilution."""
 
@@ -154,7 +156,7 @@ def acid_dilution(
     own_water = (charge.grams - charge.pure_grams) / 18.015 / charge.mol
     full_water = own_water + water_grams / 18.015 / charge.mol
     start, end = _interpolate(points, own_water), _interpolate(points, full_water)
-    if name in ends and own_water < points[0][0]:
+    if own_water < points[0][0] and (name in ends or points[0][0] > _NEAR_NEAT):
         start = None  # stronger than the table begins: nothing known to be proportional there
     if start is None or end is None:
         return Unknown(
@@ -162,9 +164,11 @@ def acid_dilution(
             f"(table holds {points[0][0]:g} to {points[-1][0]:g})",
             ("solutions.csv",),
         )
-    spread = max(p[2] for p in points)
-    sources = tuple(dict.fromkeys(s for r in rows if (r.family or r.source) == name for s in r.sources))
-    return Quantity(charge.mol * (end - start), "kJ", charge.mol * spread, sources, "last-digit")
+    spread = max(_interpolate(points, ratio, 2) or 0.0 for ratio in (own_water, full_water))
+    used = [r for r in rows if (r.family or r.source) == name]
+    sources = tuple(dict.fromkeys(s for r in used for s in r.sources))
+    basis = "estimate" if any(r.basis == "estimate" for r in used) else "last-digit"
+    return Quantity(charge.mol * (end - start), "kJ", charge.mol * spread, sources, basis)
 
 
 def release(route: Route, tables: Tables | None = None) -> tuple[Quantity | Unknown, str] | None:
@@ -247,20 +251,20 @@ def _is(name: str, solute: Species) -> bool:
         return False
 
 
-def _interpolate(points: list[tuple[float, float, float]], ratio: float) -> float | None:
-    """Integral heat of solution at a ratio of water to solute; None below the first tabulated one.
+def _interpolate(points: list[tuple[float, float, float]], ratio: float, column: int = 1) -> float | None:
+    """Integral heat of solution at a ratio of water to solute; with *column* 2 its uncertainty.
 
     Beyond the last ratio the curve has flattened to within the table's own spread, so its end is taken.
     """
     if ratio >= points[-1][0]:
-        return points[-1][1]
+        return points[-1][column]
     if ratio < points[0][0]:
         # Between the neat acid (0) and the first hydrate the heat is proportional to the water added.
-        return points[0][1] * ratio / points[0][0]
-    for (r0, q0, _), (r1, q1, _) in pairwise(points):
-        if r0 <= ratio <= r1:
-            x, x0, x1 = 1 / (ratio + 1), 1 / (r0 + 1), 1 / (r1 + 1)
-            return q0 + (q1 - q0) * (x - x0) / (x1 - x0)
+        return points[0][column] * (ratio / points[0][0] if column == 1 else 1.0)
+    for low, high in pairwise(points):
+        if low[0] <= ratio <= high[0]:
+            x, x0, x1 = 1 / (ratio + 1), 1 / (low[0] + 1), 1 / (high[0] + 1)
+            return low[column] + (high[column] - low[column]) * (x - x0) / (x1 - x0)
     return None
 
 

@@ -18,6 +18,8 @@ from redoxlib.routes import ANODE, GAS_LITRES, Charge, Route, bare
 
 __all__ = ["amount_of", "grams_text", "order", "write_assay", "write_charge", "write_product"]
 
+_SAME = 1e-6
+
 _TITRE = 0.030
 """Litres of titrant a good titration uses, L."""
 
@@ -144,6 +146,9 @@ def write_product(book: Book, route: Route) -> None:
         stem = "yield" if number == 0 else f"yield.{part.product.compound}"
         p = part.product
         what = f"largest yield of {p.compound}"
+        if abs(p.grams / (p.mol * p.compound.molar_mass) - 1) > _SAME:
+            # A salt with several of the ion, Fe2(SO4)3 say: the mol are those of the ion.
+            what = f"largest yield of {bare(p.species)}, by mass as {p.compound}"
         book.put(f"{stem}.mol", p.mol, "mol", what, f"extent limited by {route.limiting}")
         book.put(f"{stem}.g", p.grams, "g", what, "mol x molar mass", (f"{stem}.mol",))
         if p.ml is not None:
@@ -202,8 +207,13 @@ def write_assay(book: Book, route: Route) -> tuple[Step, ...]:
     )
 
 
-def order(route: Route) -> tuple[Step, ...]:
-    """The plan's own order: oxidant last, acid never onto oxidant, water never into acid."""
+def order(route: Route, book: Book | None = None) -> tuple[Step, ...]:
+    """The plan's own order: oxidant last, acid never onto oxidant, water never into acid.
+
+    With the numbers of a *book*, the base that the declared pH asks for is said where it goes in.
+    """
+    ph_base = book.number("ph.base.mol") if book is not None else None
+    reached = book.number("ph.reached") if book is not None else None
     if route.job.addition is not None:
         return tuple(Step(f"Add {step}.", "order declared in the job") for step in route.job.addition)
     steps: list[Step] = [
@@ -214,7 +224,8 @@ def order(route: Route) -> tuple[Step, ...]:
         text = f"Water, {grams_text(route.water_grams)}, into the open vessel."
         steps.append(Step(text, "everything else goes into it"))
     if base is not None or route.job.ph >= 8:
-        text = f"Bring the water to pH {route.job.ph:g} with base before the feed."
+        text = f"Bring the water to pH {route.job.ph:g} with base before the feed"
+        text += f": {figure(ph_base)} mol of OH-, more if a pH meter asks for it." if ph_base else "."
         steps.append(Step(text, "the feed must never meet acid"))
     if acid is not None:
         text = f"{amount_of(acid)} slowly into the water, stirred and cooled."
@@ -222,6 +233,10 @@ def order(route: Route) -> tuple[Step, ...]:
     for charge in route.charges:
         if charge.role == "feed":
             steps.append(Step(f"{amount_of(charge)}.", "the reductant is there before any oxidant"))
+    if acid is not None and ph_base and route.job.ph < 7:
+        text = f"Base to pH {route.job.ph:g} by the meter, about {figure(ph_base)} mol of OH- (or a buffer)."
+        alone = f"pH {reached:.1f}" if reached is not None else "a lower pH"
+        steps.append(Step(text, f"the acid alone would leave the pot at {alone}"))
     if oxidant is not None:
         text = f"{amount_of(oxidant)} last, in portions or dropwise, watching the temperature."
         steps.append(Step(text, "what is dosed last is what can be stopped"))

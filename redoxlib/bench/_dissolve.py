@@ -95,11 +95,20 @@ def _solution(book: Book, route: Route, charge: Charge, key: str, tables: Tables
     what = f"diluting {charge.label} into the pot"
     formula = "n [Q(r) - Q(r0)], heats of solution or of dilution"
     if isinstance(value, Unknown):
-        what += ": not known, so not in any sum here"
-        try:
-            neat = bare(charge.compound).with_phase(Phase.LIQUID)
-            most = thermo.enthalpy(f"{neat} -> {bare(charge.compound)}(aq)", tables=tables)
-            what += f"; less than {abs(most.value) * charge.mol:.2g} kJ, which the neat liquid would give"
-        except RedoxlibError:
-            pass
+        what += f": not known, so not in any sum here{_at_most(charge, tables)}"
     book.put(key, value, "kJ", what, formula, (f"charge.{charge.role}.mol", "pot.water.g"))
+
+
+def _at_most(charge: Charge, tables: Tables) -> str:
+    """What the neat liquid, or the solid of a base, would give: its solution gives less."""
+    compound = bare(charge.compound)
+    try:
+        neat = compound.with_phase(Phase.LIQUID)
+        most = thermo.enthalpy(f"{neat} -> {compound}(aq)", tables=tables).value
+        form = "neat liquid"
+    except RedoxlibError:
+        solid, _ = dissolving_heat(compound, tables)
+        if charge.role != "base" or isinstance(solid, Unknown) or solid.value >= 0:
+            return ""
+        most, form = solid.value, "solid"
+    return f"; less than {abs(most) * charge.mol:.2g} kJ, which the {form} would give"

@@ -253,14 +253,16 @@ def _dosing(
     cooling = route.job.cooling
     watts = float(cooling.to("W").value) if cooling is not None else 0.0
     if watts and isinstance(batch, Quantity):
-        # A solid that cools as it dissolves is not counted on; one that heats is added.
+        # An oxidant that cools as it dissolves is not counted on; one that heats is added where it matters.
         own = min(0.0, book.number("heat.dissolving.oxidant.kJ") or 0.0)
+        own = own if abs(own) > _COUNTS_FROM * abs(batch.value) else 0.0
         minutes = max(0.0, -batch.value - own) * 1000 / watts / 60
         what = "shortest dosing the declared cooling can carry"
         formula = "heat of the batch (and of dissolving the oxidant, where that heats) / cooling power"
         keys = ("heat.reaction.kJ", *(("heat.dissolving.oxidant.kJ",) if own else ()))
         book.put("dose.shortest.min", minutes, "min", what, formula, keys)
         _acid_drip(book, watts)
+        _feed_portions(book, watts)
         limit = min(_LONGEST_MIN, route.job.time_s / 60)
         if minutes > 0:
             what = "how many times this batch the same cooling would still carry"
@@ -306,6 +308,23 @@ def _acid_drip(book: Book, watts: float) -> None:
         what = "shortest time to drip the acid into the water under that cooling, before any oxidant"
         keys = ("heat.acid_dilution.kJ",)
         book.put("dose.acid.shortest.min", minutes, "min", what, "heat of dilution / cooling power", keys)
+
+
+_COUNTS_FROM = 0.01
+"""Share of the heat of reaction below which diluting the oxidant is lost in its uncertainty (practice)."""
+
+_WORTH_A_LIMIT_K = 2.0
+"""Rise of the whole pot from which dissolving the feed gets a time of its own, K (practice)."""
+
+
+def _feed_portions(book: Book, watts: float) -> None:
+    heat_kj, capacity = book.number("heat.dissolving.feed.kJ"), book.number("pot.heat_capacity")
+    if heat_kj is None or not capacity or -1000 * heat_kj / capacity < _WORTH_A_LIMIT_K:
+        return
+    what = "shortest time to put the feed in by portions under that cooling, before any oxidant"
+    keys = ("heat.dissolving.feed.kJ",)
+    formula = "heat of dissolving / cooling power"
+    book.put("dose.feed.shortest.min", -heat_kj * 1000 / watts / 60, "min", what, formula, keys)
 
 
 @lru_cache(maxsize=64)

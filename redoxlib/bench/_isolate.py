@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from redoxlib.bench._book import Book, Step
+from redoxlib.bench._ends import is_organic
 from redoxlib.bench._liquor import HALOGENS, dissolved_product
 from redoxlib.bench._vapour import CoDistillation, co_distillation, liquid_fact, melting_point
 from redoxlib.data import Tables, shipped
@@ -30,6 +31,12 @@ _STRONG, _SPENT = 0.98, 0.80
 
 _ENTRAINED = 0.01
 """mL of water left clinging to each mL of product after the funnel (practice)."""
+
+_QUENCH_FIRST = Step(
+    "Quench the pot before anything is warmed, see Quench; distil only from a liquor that passes its tests.",
+    "oxidant left over attacks an organic product on warming: bleach chlorinates it, peroxide forms "
+    "explosive peroxides with it",
+)
 
 _HYDRATES = {"CuSO4": ("CuSO4.5H2O", 5)}
 
@@ -143,7 +150,8 @@ def write_isolation(book: Book, route: Route, tables: Tables) -> tuple[Step, ...
     if route.job.purpose == "remove":
         return ()
     if phase is Phase.LIQUID:
-        return _liquid(book, route, tables)
+        first = (_QUENCH_FIRST,) if is_organic(route) and route.charge("oxidant") is not None else ()
+        return (*first, *_liquid(book, route, tables))
     if phase is Phase.SOLID:
         return _filter(book, route, tables)
     if str(product.compound) in _HYDRATES:
@@ -250,8 +258,20 @@ def _layers(book: Book, route: Route, both: CoDistillation, tables: Tables) -> t
     place = "lower" if below else "upper"
     reason = f"density {density.value:g} g/mL at {density.temperature_C or 20:g} C against 1.00 for water"
     start = f"Distil until the temperature climbs past {both.celsius:.0f} C."
+    gone = "then the product phase is gone and mostly water comes"
+    if isinstance(dissolved, float) and dissolved >= route.product.mol:
+        text = (
+            "Look for no layer in the pot: its water can hold all of the product. Salt it out or distil it."
+        )
+        first = Step(text, "the distillate holds more product than water can dissolve, and splits")
+        start = "Distil until what comes over no longer splits into two layers."
+        gone = "it starts above the temperature given: there is no product phase in the pot to begin with"
+        return (first, Step(start, gone), *_parted(target, place, reason))
+    return (Step(start, gone), *_parted(target, place, reason))
+
+
+def _parted(target: Species, place: str, reason: str) -> tuple[Step, ...]:
     return (
-        Step(start, "then the product phase is gone and mostly water comes"),
         Step(f"Separate: {target} is the {place} layer.", reason),
         Step("Pour the water layer back into the pot.", "what it holds comes over with the next portion"),
     )
@@ -298,7 +318,11 @@ def _dry(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     what = "anhydrous magnesium sulfate, at least (to the heptahydrate)"
     formula = "water x M(MgSO4) / 7 M(H2O)"
     book.put("dry.MgSO4.g", grams, "g", what, formula, ("dry.water.g",))
-    return (Step("Dry over magnesium sulfate and filter.", "sized on the water there, not on the product"),)
+    text = "Dry over magnesium sulfate and filter; add more until fresh grains stay loose."
+    why = "sized on the water there, not on the product"
+    if isinstance(inside, Unknown):
+        why = "the mass given counts the clinging water only: how much the product dissolves is not known"
+    return (Step(text, why),)
 
 
 def _filter(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:

@@ -23,6 +23,10 @@ _FILLED_AT, _HOTTEST = 20.0, 50.0
 
 _BROMINE, _IODINE = Species.parse("Br2"), Species.parse("I2")
 
+_KETONES = frozenset(Species.parse(t) for t in ("CH3COCH3", "CH3COCH2CH3", "(CH2)5CO", "C6H5COCH3"))
+_ALDEHYDES = frozenset(Species.parse(t) for t in ("CH3CHO", "C6H5CHO", "HCHO", "CH3CH2CHO"))
+_ACETALDEHYDE, _ACETIC = Species.parse("CH3CHO"), Species.parse("CH3COOH")
+
 _RULES: dict[Species, tuple[Step, ...]] = {
     _BROMINE: (
         Step(
@@ -38,7 +42,45 @@ _RULES: dict[Species, tuple[Step, ...]] = {
         Step("Glass with a glass or fluoropolymer closure; no metals, no rubber.", "the vapour attacks them"),
         Step("Closed, cool.", "it sublimes; it makes no gas"),
     ),
+    _ACETIC: (
+        Step(
+            "Glass or polyethylene, cap faced with fluoropolymer; no brass, steel or copper.",
+            "the acid corrodes common metals",
+        ),
+        Step(
+            "Closed, above its melting point; thaw a frozen bottle slowly with the cap loosened.",
+            "it makes no gas, but it needs more room as it melts",
+        ),
+    ),
 }
+
+_FREE_OF_PEROXIDE = Step(
+    "Bottle it only when peroxide strip and starch-iodide paper stay white in the dried product.",
+    "what oxidant is left forms explosive peroxides or chlorinated ketones in the bottle",
+)
+_KETONE_RULES = (
+    Step(
+        "Glass or a metal can with a cap faced with fluoropolymer; no polystyrene, polycarbonate or PVC.",
+        "ketones dissolve or swell those plastics, and rubber",
+    ),
+    _FREE_OF_PEROXIDE,
+)
+_ALDEHYDE_RULES = (
+    Step(
+        "Amber glass, small bottles filled up under nitrogen or argon, cap faced with fluoropolymer.",
+        "air turns an aldehyde by way of its peracid into the acid, faster in light: the less air the better",
+    ),
+    _FREE_OF_PEROXIDE,
+    Step(
+        "Test an opened bottle for peroxide and acid before it is used, and distil none that shows peroxide.",
+        "it goes on oxidising each time it is opened",
+    ),
+)
+_COLD = Step(
+    "Keep it at 2 to 8 C in a bottle that stands pressure, away from any acid; open it only cold.",
+    "it boils at room temperature, and acid makes it polymerise with heat",
+)
+_SEALED = "Closed tightly, upright, in the cabinet for flammable liquids; vented only while it is distilled."
 
 
 def greatest_fill(
@@ -85,7 +127,29 @@ def write_keeping(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
         what = f"greatest fill at {_FILLED_AT:g} C for a store of up to {_HOTTEST:g} C, before any gas space"
         formula = f"100 / (1 + b x {_HOTTEST - _FILLED_AT:g} K)"
         book.put("keep.fill.percent", fill, "%", what, formula, (), sources)
-    return _RULES.get(target, (_UNKNOWN,))
+    flash = liquid_fact(target, "flash_point", tables)
+    if phase is Phase.LIQUID and flash is not None:
+        value = Quantity(flash.value, "C", flash.uncertainty, flash.sources, flash.basis)
+        what = "flash point: at and above this the vapour over the liquid can be lit"
+        book.put("keep.flash_point.C", value, "C", what, "row of the table")
+    return _rules(target, flash.value if flash is not None else None)
+
+
+def _rules(target: Species, flash_c: float | None) -> tuple[Step, ...]:
+    """Vessel, closure and why, for the product; says so where nobody has reviewed it."""
+    if target in _RULES:
+        rules = _RULES[target]
+    elif target in _KETONES:
+        rules = _KETONE_RULES
+    elif target in _ALDEHYDES:
+        rules = (*_ALDEHYDE_RULES, *((_COLD,) if target == _ACETALDEHYDE else ()))
+    else:
+        return (_UNKNOWN,)
+    if flash_c is None or target in (_BROMINE, _IODINE):
+        return rules
+    burns = f"its vapour can be lit from {flash_c:g} C on"
+    away = "; no flame or spark near, vessels earthed when it is poured" if flash_c < _HOTTEST else ""
+    return (*rules, Step(_SEALED, f"it makes no gas of its own, only vapour; {burns}{away}"))
 
 
 def _solid(target: Species, celsius: float, tables: Tables) -> Quantity | Unknown:

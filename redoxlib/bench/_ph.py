@@ -27,6 +27,10 @@ __all__ = ["at_declared_ph", "write_ph"]
 
 _SULFATE, _HYDROXIDE = Species.parse("SO4^2-"), Species.parse("OH^-")
 _ACETIC, _ACETATE = Species.parse("CH3COOH"), Species.parse("CH3COO^-")
+_MADE_ALKALINE = 9.0
+"""pH from which the base of a water to be treated is told: below it is a natural water's own."""
+_KA = 0.1
+"""Relative error of that base from taking activities for concentrations, an estimate."""
 _IDEAL = 0.25
 """Relative error of taking the activity of H+ for its concentration up to 1 mol/L, an estimate."""
 
@@ -168,9 +172,9 @@ def write_ph(book: Book, route: Route, tables: Tables, before: Route) -> None:
 
     *before* is the route as compared; *route* the one with its pH charged for, the same one otherwise.
     """
-    if route.job.purpose == "remove" or not _litres(route):
-        return
     ph = route.job.ph
+    if not _litres(route) or (route.job.purpose == "remove" and ph < _MADE_ALKALINE):
+        return
     acid, base = _missing(before, tables)
     charged = route is not before
     fate = (
@@ -192,6 +196,8 @@ def write_ph(book: Book, route: Route, tables: Tables, before: Route) -> None:
         if not short:
             what = f"acid beyond the charge for pH {ph:g}: none, the charge is already more acid"
         book.put("ph.acid.mol", value, "mol", what, formula, keys)
+        if acid < 0:
+            _base_back(book, before, tables)
         _heat_and_base(book, before, short)
         _reached(book, before, tables)
     elif base is not None:
@@ -200,6 +206,23 @@ def write_ph(book: Book, route: Route, tables: Tables, before: Route) -> None:
         )
         formula = "10^(pH - 14) x litres - base left over"
         book.put("ph.base.mol", max(0.0, base), "mol", what, formula, ("pot.water.g",))
+
+
+def _base_back(book: Book, route: Route, tables: Tables) -> None:
+    """Base that brings a pot which its acid leaves too acid up to the declared pH."""
+    charge = route.charge("acid")
+    ka = _weak(charge.compound, tables) if charge is not None else None
+    if charge is None or ka is None:
+        return
+    h = 10.0**-route.job.ph
+    share = h / (h + ka) if ka else 0.0
+    held = h * _litres(route) + share * _anion(route, charge.compound)
+    what = f"base that brings the pot back up to pH {route.job.ph:g}; the acid alone goes below it"
+    formula = "acid left - h V - f S, f = h / (h + Ka)"
+    keys = ("quench.acid_left.mol", "pot.water.g")
+    value = max(0.0, acid_left(route).total - held)
+    known = Quantity(value, "mol", _KA * value, _constants(route, tables), "estimate")
+    book.put("ph.base.mol", known, "mol", what, formula, keys)
 
 
 def _constants(route: Route, tables: Tables) -> tuple[str, ...]:

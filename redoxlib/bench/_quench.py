@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from redoxlib import thermo
 from redoxlib.bench._book import Book, Step
+from redoxlib.bench._ends import feed_is_gone, is_organic, metal_base, oxidant_is_gone
 from redoxlib.bench._liquor import (
     CHROMIUM_VI,
     HALOGENS,
@@ -52,7 +53,7 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
         _thiosulfate(book, 0.0, halogen)
         _halogen_heat(book, route, halogen, tables)
         _neutralisation_heat(book, acid_left(route), 2 * halogen, tables)
-        return (*off, *_halogen_steps())
+        return (*off, *_neutral_steps(route))
     charge = route.charge("oxidant")
     if charge is None:
         return ()
@@ -76,7 +77,8 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     book.put("quench.heat.kJ", heat, "kJ", what, formula, ("quench.oxidant_left.mol",))
     _halogen_heat(book, route, halogen, tables)
     _neutralisation_heat(book, acid_left(route), made, tables)
-    steps = _steps(route, bare(oxidant.active))
+    metal = metal_base(book, route)
+    steps = (*feed_is_gone(route), *_steps(route, bare(oxidant.active)), *metal)
     if route.job.purpose == "make" and route.product.species.phase.value == "aq":
         text = "Isolate first: this liquor holds the product; quench the mother liquor."
         steps = (Step(text, "base and sulfite would go into the product"), *steps)
@@ -260,15 +262,19 @@ def _steps(route: Route, active: Species) -> tuple[Step, ...]:
             Step(paper, "the oxidant is gone"),
             Step(last, "the feed may not be fully converted"),
         )
-    return _halogen_steps()
+    return _neutral_steps(route)
 
 
-def _halogen_steps() -> tuple[Step, ...]:
-    lost = "sulfite in acid loses sulfur dioxide; base alone turns halogen into halate"
-    paper = "Test: starch-iodide paper and peroxide strip negative, pH 7 to 9."
+def _neutral_steps(route: Route) -> tuple[Step, ...]:
+    lost = "sulfite in acid loses sulfur dioxide"
+    if bare(route.product.species) in HALOGENS:
+        lost += "; base alone turns halogen into halate"
+    into = "Put sulfite and base together in cold water first, then run the liquor into it."
+    if is_organic(route):
+        into = "Add sulfite and base to the cold liquor in portions, no more sulfite than the test asks for."
+        lost += "; ketones and aldehydes bind what is too much of it and go with the water"
     return (
-        Step("Put sulfite and base together in cold water first, then run the liquor into it.", lost),
+        Step(into, lost),
         Step("Hold pH 7 to 9 meanwhile.", "the quench makes acid of its own"),
-        Step(paper, "oxidant and acid are both gone"),
-        Step("Acidify a few mL in the hood: it must stay colourless.", "yellow or brown would show halate"),
+        *oxidant_is_gone(route),
     )

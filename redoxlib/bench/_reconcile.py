@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from math import hypot
 
+from redoxlib.bench._liquor import extent_of
 from redoxlib.bench._plan import BenchPlan
 from redoxlib.errors import DomainError, RedoxlibError
 from redoxlib.quantity import Quantity
@@ -77,6 +78,8 @@ def reconcile(
 ) -> Reconciliation:
     """Percent of the largest yield from one weighing, and a balance over what was found elsewhere.
 
+    Where the plan crystallises a hydrate, the crystals are what is weighed: theory is ``crystal.theory.g``.
+
     Parameters
     ----------
     product : Quantity or str
@@ -96,7 +99,7 @@ def reconcile(
     if not 0 < purity <= 1:
         raise DomainError(f"purity {purity} is not a mass fraction", hint="write 0.97 for 97 %")
     grams, weighing = _grams(product)
-    theory = plan["yield.g"].value
+    theory = plan[_theory_key(plan)].value
     if not isinstance(theory, Quantity) or theory.value <= 0:
         raise DomainError("the plan has no largest yield to compare with")
     if grams <= 0:
@@ -136,6 +139,11 @@ def reconcile(
         flagged,
         over or too_much,
     )
+
+
+def _theory_key(plan: BenchPlan) -> str:
+    """What is weighed where a hydrate crystallises is the hydrate, not the salt in it."""
+    return "crystal.theory.g" if "crystal.theory.g" in plan else "yield.g"
 
 
 def _too_heavy(plan: BenchPlan, grams: float, purity: float, theory: float) -> str:
@@ -183,9 +191,11 @@ def _grams_at(plan: BenchPlan, name: str, value: Quantity | str) -> Quantity:
         raise DomainError(
             f"{name}: {value} is no mass or amount of substance", hint='write "3.1 g" or "0.02 mol"'
         ) from error
-    per_mol = plan.route.product.grams / plan.route.product.mol
+    theory = plan[_theory_key(plan)].value
+    assert isinstance(theory, Quantity)
+    per_mol = theory.value / plan.route.product.mol
     if name == "unreacted":  # stated as feed
-        per_mol = plan.route.product.grams / plan.route.parts[0].feed_mol
+        per_mol = theory.value / (plan.route.parts[0].feed_mol * extent_of(plan.route))
     tolerance = moles.uncertainty
     if tolerance is None:
         tolerance = _half_last_digit(value if isinstance(value, str) else str(moles.value), moles.value)

@@ -8,9 +8,9 @@ May import: data, notation, quantity, errors.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
-from math import exp, log
+from math import exp, hypot, log
 from typing import NamedTuple
 
 from redoxlib.data import LiquidRow, Tables, shipped
@@ -35,6 +35,12 @@ CURVE = "vapour_pressure_factor"
 """Property by which a row corrects a whole vapour pressure curve, as a factor."""
 WATER = Species.parse("H2O(l)")
 _ZERO_C = 273.15
+_HEAT_CHANGES = 0.1
+"""Share by which the heat of vaporisation between here and the boiling point may be off, an estimate."""
+_APART_K = 15.0
+"""Two points nearer than this give no slope: the heat of vaporisation gives a better one, K."""
+_CURVED = 0.03
+"""Relative error of a straight line of ln p against 1/T through two points, an estimate."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,11 +155,14 @@ def _pressure(species: Species, rows: _Rows, celsius: float) -> Quantity:
 
 def curve_spread(species: Species, tables: Tables | None = None) -> Quantity | None:
     """Relative uncertainty of the vapour pressure curve of a liquid [1]; None where there is none."""
-    boiling = liquid_fact(species, "boiling_point", tables)
+    rows = _rows(species, tables)
+    boiling = rows.boiling
     if boiling is None:
         return None
+    if rows.near is not None:  # its own uncertainty is that of a row, not of the curve through it
+        rows = rows._replace(near=replace(rows.near, uncertainty=0.0))
     try:
-        there = vapour_pressure(species, min(boiling.value, 40.0), tables)
+        there = _pressure(species, rows, min(boiling.value, 40.0))
     except RedoxlibError:
         return None
     return Quantity((there.uncertainty or 0.0) / there.value, "1", None, there.sources, there.basis)
@@ -167,9 +176,13 @@ def _curve(species: Species, kelvin: float, rows: _Rows) -> Quantity:
     if near is None or boiling is None or near.temperature_C is None:
         return _from_heat(species, kelvin, rows)
     t1, t2 = near.temperature_C + _ZERO_C, boiling.value + _ZERO_C
+    if t2 - t1 < _APART_K and (rows.heat or rows.heat_at_boiling):
+        return _from_heat(species, kelvin, rows)
     slope = log(ATMOSPHERE / near.value) / (1 / t1 - 1 / t2)
     value = ATMOSPHERE * exp(-slope * (1 / kelvin - 1 / t2))
-    return Quantity(value, "kPa", 0.03 * value, (*near.sources, *boiling.sources), "estimate")
+    own = (near.uncertainty or 0.0) / near.value * (1 / kelvin - 1 / t2) / (1 / t1 - 1 / t2)
+    relative = hypot(_CURVED, own)
+    return Quantity(value, "kPa", relative * value, (*near.sources, *boiling.sources), "estimate")
 
 
 def _fitted(kelvin: float, rows: _Rows) -> Quantity | None:
@@ -185,17 +198,21 @@ def _fitted(kelvin: float, rows: _Rows) -> Quantity | None:
 
 
 def _from_heat(species: Species, kelvin: float, rows: _Rows) -> Quantity:
-    """Clausius and Clapeyron from the boiling point with the heat of vaporisation there."""
-    boiling, heat = rows.boiling, rows.heat_at_boiling or rows.heat
-    if boiling is None or heat is None:
+    """Clausius and Clapeyron from the boiling point with the mean of the heats of vaporisation tabulated."""
+    boiling, heats = rows.boiling, [row for row in (rows.heat_at_boiling, rows.heat) if row is not None]
+    if boiling is None or not heats:
         raise MissingDataError(
             f"no vapour pressure of {species}; looked in liquids.csv",
             hint="add rows for boiling_point and vapour_pressure to your own table",
             what=f"vapour pressure of {species}",
             looked_in=("liquids.csv",),
         )
-    value = ATMOSPHERE * exp(-heat.value * 1000 / 8.314462618 * (1 / kelvin - 1 / (boiling.value + _ZERO_C)))
-    return Quantity(value, "kPa", 0.2 * value, (*heat.sources, *boiling.sources), "estimate")
+    mean = sum(row.value for row in heats) / len(heats)
+    value = ATMOSPHERE * exp(-mean * 1000 / 8.314462618 * (1 / kelvin - 1 / (boiling.value + _ZERO_C)))
+    # The heat falls towards the boiling point, by a tenth or so: what that makes grows with the way from it.
+    relative = max(0.02, _HEAT_CHANGES * abs(log(ATMOSPHERE / value)))
+    sources = dict.fromkeys(s for row in (*heats, boiling) for s in row.sources)
+    return Quantity(value, "kPa", relative * value, tuple(sources), "estimate")
 
 
 def co_distillation(

@@ -165,9 +165,17 @@ class TestDissolving:
         assert found.value / charged == pytest.approx(per_mol, abs=0.6)
 
     def test_what_the_tables_lack_is_said_aloud(self) -> None:
-        sheet = planned("Br^- -> Br2", "H2O2")
+        sheet = planned("I^- -> I2", "NaOCl")
         assert isinstance(sheet["heat.dissolving.oxidant.kJ"].value, Unknown)
         assert "not in any sum here" in sheet["heat.dissolving.oxidant.kJ"].what
+
+    def test_a_strong_base_whose_table_does_not_reach_is_bounded_by_its_solid(self) -> None:
+        sheet = planned("Mn^2+ -> MnO2", "KMnO4", medium=8)
+        entry = sheet["heat.dissolving.base.kJ"]
+        assert isinstance(entry.value, Unknown)
+        # 44.5 kJ/mol (Parker 1965) for the solid
+        bound = 44.5 * known(sheet, "charge.base.mol").value
+        assert f"less than {bound:.2g} kJ, which the solid would give" in entry.what
 
     def test_a_metal_that_reacts_as_a_solid_is_not_dissolved_twice(self) -> None:
         sheet = planned("Cu -> CuSO4", "H2O2")

@@ -20,6 +20,7 @@ from redoxlib.bench import (
     solubility,
     vapour_pressure,
 )
+from redoxlib.bench._heat import possible_classes
 from redoxlib.compare import clear, compare
 from redoxlib.heat import acid_dilution
 from redoxlib.notation import Equation, Species
@@ -94,6 +95,8 @@ class TestHeats:
         [
             ("H^+(aq) + OH^-(aq) -> H2O(l)", -55.815),  # CODATA 1989
             ("H2O2(aq) -> H2O(l) + 1/2 O2(g)", -94.66),  # NBS Tables 1982
+            ("H2O2(l) -> H2O(l) + 1/2 O2(g)", -98.05),  # NBS Tables 1982
+            ("H2O2(l) -> H2O(l) + 1/2 O2(g)", -23.44 * 4.184),  # Giguere et al. 1955, 23.44 kcal/mol
             ("SO3^2-(aq) + H2O2(aq) -> SO4^2-(aq) + H2O(l)", -368.4),  # NBS Tables 1982
             ("HSO4^-(aq) + OH^-(aq) -> SO4^2-(aq) + H2O(l)", -77.8),  # NBS Tables 1982
         ],
@@ -120,6 +123,62 @@ class TestHeats:
         assert heat.value == pytest.approx(-73.35, abs=0.7)
 
 
+def neat(formula: str) -> Charge:
+    species = Species.parse(formula)
+    return Charge("acid", species, 1.0, 1.0, species.molar_mass, None, None, "", species.molar_mass)
+
+
+def in_water(formula: str, mole_ratio: float) -> Charge:
+    """One mol of a solute in so many mol of water."""
+    species = Species.parse(formula)
+    grams = species.molar_mass + 18.015 * mole_ratio
+    return Charge("acid", species, 1.0, 1.0, grams, None, None, "", species.molar_mass)
+
+
+class TestDilution:
+    """Heats of diluting what stands on the shelf, one published family each."""
+
+    def test_neat_peroxide_gives_its_heat_of_mixing(self) -> None:
+        # P. A. Giguere et al., Can. J. Chem. 33, 804 (1955): 819 cal/mol at 25 C
+        heat = acid_dilution(neat("H2O2"), 1e6 * 18.015)
+        assert isinstance(heat, Quantity)
+        assert heat.value == pytest.approx(-0.819 * 4.184, rel=0.002)
+
+    def test_peroxide_of_30_per_cent_has_a_fifth_of_it_left(self) -> None:
+        # 30 g of H2O2 in 70 g of water is a mole fraction of 0.882 / (0.882 + 3.886) = 0.185
+        heat = acid_dilution(in_water("H2O2", 3.886 / 0.882), 1e6 * 18.015)
+        assert isinstance(heat, Quantity)
+        assert heat.value == pytest.approx(-0.185 * 0.819 * 4.184, rel=0.01)
+        assert heat.uncertainty == pytest.approx(0.2 * 0.185 * 3.43, rel=0.03)
+
+    def test_caustic_soda_from_four_waters_to_a_hundred(self) -> None:
+        # Felder and Rousseau's table: -34.43 at 4 mol of water (read), -42.34 at 100 (recalled)
+        heat = acid_dilution(in_water("NaOH", 4.0), 96 * 18.015)
+        assert isinstance(heat, Quantity)
+        assert heat.value == pytest.approx(-42.34 + 34.43, abs=0.02)
+
+    def test_glacial_acetic_acid(self) -> None:
+        # V. B. Parker, NSRDS-NBS 2 (1965): -1.51 kJ/mol for the liquid at infinite dilution
+        heat = acid_dilution(neat("CH3COOH"), 1e6 * 18.015)
+        assert isinstance(heat, Quantity)
+        assert heat.value == pytest.approx(-1.51, abs=0.01)
+
+    @pytest.mark.parametrize(("formula", "kj"), [("HCl", -19.87), ("HNO3", -9.498)])
+    def test_strong_acids_from_20_mol_per_kg(self, formula: str, kj: float) -> None:
+        # Parker 1965 as printed in the CRC Handbook
+        heat = acid_dilution(in_water(formula, 2.7754), 1e6 * 18.015)
+        assert isinstance(heat, Quantity)
+        assert heat.value == pytest.approx(kj, rel=0.001)
+
+    @pytest.mark.parametrize("formula", ["NaClO", "KOH"])
+    def test_what_nobody_published_stays_unknown(self, formula: str) -> None:
+        assert not isinstance(acid_dilution(in_water(formula, 20.0), 1000.0), Quantity)
+
+    def test_stronger_than_the_table_begins_is_unknown(self) -> None:
+        # 50 % w/w sodium hydroxide holds 2.2 mol of water, the table begins at 3
+        assert not isinstance(acid_dilution(in_water("NaOH", 2.2), 1000.0), Quantity)
+
+
 class TestStoessel:
     """F. Stoessel, Thermal Safety of Chemical Processes (2008), ch. 3: the order of four temperatures."""
 
@@ -136,6 +195,27 @@ class TestStoessel:
     )
     def test_class(self, mtsr: float, mtt: float, td24: float, wanted: int) -> None:
         assert criticality_class(50, mtsr, mtt, td24) == wanted
+
+    @pytest.mark.parametrize(
+        ("mtsr", "mtt", "td24", "wanted"),
+        [
+            (80, 100, 100, 2),  # class 1 asks for MTT < TD24
+            (80, 100, 80, 5),  # classes 1 and 2 ask for MTSR < TD24
+            (80, 80, 120, 3),  # classes 1 and 2 ask for MTSR < MTT
+            (80, 70, 80, 4),  # class 3 asks for MTSR < TD24
+            (80, 70, 70, 5),  # class 4 asks for MTT < TD24
+        ],
+    )
+    def test_an_equality_counts_for_the_worse_class(
+        self, mtsr: float, mtt: float, td24: float, wanted: int
+    ) -> None:
+        """The definitions are strict inequalities; where two temperatures meet none of the milder holds."""
+        assert criticality_class(50, mtsr, mtt, td24) == wanted
+
+    def test_the_classes_that_a_missing_td24_leaves_are_those_some_td24_gives(self) -> None:
+        for mtsr, mtt in ((80, 100), (80, 70), (80, 80)):
+            reached = {criticality_class(50, mtsr, mtt, td24) for td24 in range(51, 200)}
+            assert set(possible_classes(mtsr, mtt)) == reached
 
     def test_mtsr_of_the_worked_example(self) -> None:
         # 50 C, 100 K adiabatic, 30 % accumulated: 80 C
@@ -165,8 +245,41 @@ class TestCopperSulfate:
         assert crop.grams == pytest.approx(64.6, abs=0.2)
         assert crop.hydrate_water == pytest.approx(crop.grams * 5 * 18.015 / 249.677, rel=1e-4)
 
+    def test_crop_of_a_liquor_saturated_hot(self) -> None:
+        # Seidell, Solubilities: 55 g of CuSO4 in 100 g of water at 80 C, 20.7 g at 20 C.  Per 100 g of water
+        # 55 g of salt; x g of pentahydrate (63.9 % salt) leave (55 - 0.639 x) / (155 - x) = 20.7 / 120.7.
+        by_hand = (55 - 0.1715 * 155) / (0.6392 - 0.1715)
+        hot, cold = (solubility(Species.parse("CuSO4"), c) for c in (80.0, 20.0))
+        assert isinstance(hot, Quantity)
+        assert isinstance(cold, Quantity)
+        salt = 100 * hot.value / (100 - hot.value)
+        crop = crystal_crop(salt, 100.0, cold.value / 100, anhydrous_share=159.602 / 249.677)
+        assert crop.grams == pytest.approx(by_hand, rel=0.08)
+
+    def test_a_liquor_that_is_not_saturated_gives_no_crop(self) -> None:
+        # 10 g in 100 g of water stays dissolved at 20 C, where 20.7 g would
+        assert crystal_crop(10.0, 100.0, 0.1715, anhydrous_share=0.6392).grams == 0
+
+    def test_crystals_are_never_more_than_the_salt_makes(self) -> None:
+        # 159.6 g of CuSO4 are 249.7 g of pentahydrate, however little water there is
+        crop = crystal_crop(159.602, 90.1, 0.167, anhydrous_share=159.602 / 249.677)
+        assert crop.grams <= 249.7
+
 
 class TestDryingAndQuench:
+    def test_a_gram_of_magnesium_sulfate_takes_a_gram_and_a_twentieth(self) -> None:
+        # the heptahydrate is 48.83 % anhydrous salt: 1 g goes to 2.0476 g
+        sheet = planned("cyclohexanol -> cyclohexanone", "NaOCl", acid="acetic acid, glacial", medium=4.5)
+        assert number(sheet, "dry.water.g") / number(sheet, "dry.MgSO4.g") == pytest.approx(1.0476, rel=1e-3)
+
+    def test_metal_hydroxides_take_base_by_their_charge(self) -> None:
+        # any text: Fe(OH)3 takes 3 OH-, Cu(OH)2 takes 2
+        iron = planned("Fe^2+ -> Fe^3+", "H2O2", amount="1 mol")
+        assert number(iron, "quench.base.metal.mol") == pytest.approx(3.0)
+        copper = planned("Cu -> CuSO4", "H2O2", amount="1 mol")
+        kept = number(copper, "crystal.liquor.g") / 159.602
+        assert number(copper, "quench.base.metal.mol") == pytest.approx(2 * kept, rel=1e-3)
+
     def test_drying_acid_by_the_lever_rule(self) -> None:
         # 10 g of water take 98 % acid down to 80 %: 0.98 m = 0.80 (m + 10)
         grams = drying_acid(10.0)

@@ -1,4 +1,4 @@
-"""Six jobs worked by hand, number by number, against the plans.
+"""Twelve jobs worked by hand, number by number, against the plans.
 
 The figures of ``data/worked_cases.csv`` are arithmetic on atomic weights (IUPAC 2021), enthalpies of
 formation (D. D. Wagman et al., NBS Tables, 1982), densities and solubilities (CRC Handbook; Perry;
@@ -75,6 +75,71 @@ JOBS: dict[str, tuple[str, str, dict[str, Any]]] = {
         "CN^- -> OCN^-",
         "NaOCl",
         {"medium": 11, "amount": "0.2 mol", "concentration": "1 g/L", "bottles": [TRADE]},
+    ),
+    "bromine, two mol": (
+        "Br^- -> Br2",
+        "H2O2",
+        {
+            "feed": "NaBr",
+            "amount": "2 mol",
+            "concentration": "1 mol/L",
+            "cooling": "50 W",
+            "room": "30 m3",
+            "acid": HALF_ACID,
+            "bottles": [PEROXIDE_30],
+        },
+    ),
+    "iodine by bleach": (
+        "I^- -> I2",
+        "NaOCl",
+        {"feed": "KI", "amount": "0.2 mol", "cooling": "50 W", "acid": HALF_ACID, "bottles": [TRADE]},
+    ),
+    "ferric sulfate": (
+        "Fe^2+ -> Fe^3+",
+        "H2O2",
+        {
+            "feed": "FeSO4.7H2O",
+            "amount": "0.5 mol",
+            "cooling": "80 W",
+            "acid": HALF_ACID,
+            "bottles": [PEROXIDE_30],
+        },
+    ),
+    "etchant": (
+        "Fe^2+ -> Fe^3+",
+        "H2O2",
+        {
+            "feed": "FeCl2",
+            "amount": "1 mol",
+            "concentration": "2 mol/L",
+            "cooling": "80 W",
+            "acid": "hydrochloric acid 37 % w/w",
+            "bottles": [PEROXIDE_30],
+        },
+    ),
+    "sulfide": (
+        "S^2- -> SO4^2-",
+        "H2O2",
+        {
+            "purpose": "remove",
+            "feed": "Na2S",
+            "medium": 12,
+            "amount": "0.2 mol",
+            "concentration": "0.2 mol/L",
+            "cooling": "100 W",
+            "bottles": [PEROXIDE_30],
+        },
+    ),
+    "cyclohexanol": (
+        "cyclohexanol -> cyclohexanone",
+        "NaOCl",
+        {
+            "amount": "10 g",
+            "medium": 4.5,
+            "cooling": "50 W",
+            "acid": "acetic acid, glacial",
+            "bottles": [TRADE],
+        },
     ),
 }
 

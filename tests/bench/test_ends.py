@@ -1,0 +1,148 @@
+"""What the plan says at the end of each step: tests that work there, bottles that run short, layers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from redoxlib.bench import BenchPlan, plan, reconcile
+from redoxlib.compare import clear, compare
+from redoxlib.quantity import Quantity
+
+ACETIC = {"medium": 4.5, "acid": "acetic acid, glacial"}
+
+
+def planned(text: str, key: str, **fields: Any) -> BenchPlan:
+    return plan(clear(compare(text, oxidants=[key], **fields).route(key)))
+
+
+def number(sheet: BenchPlan, key: str) -> float:
+    value = sheet[key].value
+    assert isinstance(value, Quantity), value
+    return value.value
+
+
+def told(steps: tuple[Any, ...]) -> str:
+    return " ".join(f"{step.text} ({step.reason})" for step in steps)
+
+
+class TestTestsThatWork:
+    @pytest.mark.parametrize(
+        ("text", "ion"), [("Cu -> CuSO4", "Cu^2+"), ("Fe^2+ -> Fe^3+", "Fe^3+")], ids=["copper", "iron"]
+    )
+    def test_metal_ions_that_blue_iodide_paper_are_tested_otherwise(self, text: str, ion: str) -> None:
+        words = told(planned(text, "H2O2", amount="1 mol").quench_steps)
+        assert f"starch-iodide paper is no test here: {ion}" in words
+        assert "peroxide strip negative" in words
+        assert "colourless" not in words
+
+    def test_a_halogen_liquor_is_tested_with_starch_iodide_and_for_halate(self) -> None:
+        words = told(planned("Br^- -> Br2", "H2O2", amount="1 mol").quench_steps)
+        assert "starch-iodide paper and peroxide strip negative" in words
+        assert "halate" in words
+
+    def test_cyanide_is_tested_before_the_sulfite(self) -> None:
+        steps = planned(
+            "CN^- -> OCN^-", "NaOCl", medium=11, amount="0.1 mol", concentration="1 g/L"
+        ).quench_steps
+        assert "free cyanide" in steps[0].text
+        assert "only then the sulfite" in steps[0].reason
+
+    def test_lead_paper_is_not_trusted_beside_peroxide(self) -> None:
+        sheet = planned("S^2- -> SO4^2-", "H2O2", purpose="remove", feed="Na2S", medium=12, amount="0.1 mol")
+        assert "bleaches" in sheet.quench_steps[0].reason
+
+    def test_bleach_left_over_is_destroyed_before_a_ketone_is_distilled(self) -> None:
+        sheet = planned("propan-2-ol -> acetone", "NaOCl", amount="30 g", **ACETIC)
+        assert sheet.isolation[0].text.startswith("Quench the pot before anything is warmed")
+        assert not planned("Br^- -> Br2", "H2O2").isolation[0].text.startswith("Quench")
+
+
+class TestWhatRunsShort:
+    SHORT = planned(
+        "Br^- -> Br2", "H2O2", amount="1 mol", bottles=["20 mL of hydrogen peroxide 30 % w/w"], cooling="50 W"
+    )
+
+    def test_the_plan_says_what_limits_and_by_how_much(self) -> None:
+        words = " ".join(self.SHORT.warnings)
+        assert "Too little H2O2: 0.196 mol" in words
+        assert "39 % of the feed can react" in words
+        # 0.5 mol / 0.196 mol
+        assert "2.55 times as much" in words
+
+    def test_feed_left_by_a_short_bottle_counts_as_product_by_the_equation(self) -> None:
+        result = reconcile(self.SHORT, product="20.0 g", found={"unreacted": "0.02 mol"})
+        # 0.02 mol of bromide is 0.01 mol of bromine
+        assert result.places[0][1].value == pytest.approx(0.01 * 159.81, rel=1e-3)
+
+    def test_a_bottle_that_suffices_says_nothing(self) -> None:
+        assert not any("Too little" in text for text in planned("Br^- -> Br2", "H2O2").warnings)
+
+
+class TestLayersAndDrying:
+    CYCLO = planned("cyclohexanol -> cyclohexanone", "NaOCl", amount="10 g", **ACETIC)
+
+    def test_no_layer_is_promised_where_the_water_holds_all_of_the_product(self) -> None:
+        assert number(self.CYCLO, "separate.liquor.g") == pytest.approx(number(self.CYCLO, "yield.g"))
+        words = told(self.CYCLO.isolation)
+        assert "Look for no layer in the pot" in words
+        assert "climbs past" not in words
+
+    def test_the_drying_agent_counts_what_the_ketone_dissolves(self) -> None:
+        assert number(self.CYCLO, "dry.water.dissolved.g") == pytest.approx(0.065 * 9.799, rel=1e-3)
+
+    def test_an_unknown_share_of_dissolved_water_is_said_at_the_step(self) -> None:
+        sheet = planned("benzyl alcohol -> benzaldehyde", "NaOCl", amount="10 g", **ACETIC)
+        assert "how much the product dissolves is not known" in told(sheet.isolation)
+
+
+class TestKeeping:
+    def test_an_aldehyde_is_kept_from_air(self) -> None:
+        sheet = planned("benzyl alcohol -> benzaldehyde", "NaOCl", amount="10 g", **ACETIC)
+        words = told(sheet.keeping)
+        assert "nitrogen or argon" in words
+        assert "peracid" in words
+        assert number(sheet, "keep.flash_point.C") == 63
+
+    def test_acetaldehyde_is_kept_cold_and_its_pressure_told(self) -> None:
+        sheet = planned("ethanol -> acetaldehyde", "NaOCl", amount="10 g", **ACETIC)
+        assert "2 to 8 C" in told(sheet.keeping)
+        # it boils at 20.6 C; about 2 atm at 40 C
+        assert number(sheet, "keep.vapour_40.kPa") == pytest.approx(199, rel=0.05)
+
+    def test_a_ketone_is_sealed_with_room_to_expand(self) -> None:
+        sheet = planned("propan-2-ol -> acetone", "NaOCl", amount="30 g", **ACETIC)
+        assert number(sheet, "keep.fill.percent") == pytest.approx(100 / (1 + 0.00146 * 30), rel=1e-6)
+        words = told(sheet.keeping)
+        assert "polystyrene" in words
+        assert "no gas of its own" in words
+        assert "-18 C" in words
+
+
+class TestTheDeclaredPh:
+    def test_acid_that_goes_below_the_declared_ph_is_answered_with_base(self) -> None:
+        sheet = planned("cyclohexanol -> cyclohexanone", "NaOCl", amount="10 g", **ACETIC)
+        acid = number(sheet, "quench.acid_left.mol")
+        share = 1 / (1 + 10 ** (4.5 - 4.756))
+        assert number(sheet, "ph.base.mol") == pytest.approx(acid * (1 - share), rel=0.01)
+        assert "Base to pH 4.5" in told(sheet.steps)
+
+    def test_an_alkaline_waste_says_how_much_base(self) -> None:
+        sheet = planned("S^2- -> SO4^2-", "H2O2", purpose="remove", feed="Na2S", medium=12, amount="0.1 mol")
+        assert number(sheet, "ph.base.mol") == pytest.approx(0.01 * number(sheet, "pot.water.g") / 1000)
+        assert "mol of OH-" in told(sheet.steps)
+
+
+def test_crystals_are_reconciled_as_crystals() -> None:
+    sheet = planned("Cu -> CuSO4", "H2O2", amount="63.546 g", feed="copper")
+    # one mol of copper is 249.7 g of pentahydrate
+    result = reconcile(sheet, product="200.0 g")
+    assert result.percent.value == pytest.approx(100 * 200 / 249.68, rel=1e-3)
+    assert not result.above_theory
+    assert reconcile(sheet, product="260.0 g").above_theory
+
+
+def test_a_salt_with_two_of_the_ion_is_counted_by_the_ion() -> None:
+    sheet = planned("Fe^2+ -> Fe^3+", "H2O2", feed="FeSO4.7H2O", amount="0.5 mol")
+    assert sheet["yield.mol"].what == "largest yield of Fe^3+, by mass as Fe2(SO4)3"
