@@ -44,7 +44,12 @@ class TestTestsThatWork:
 
     def test_cyanide_is_tested_before_the_sulfite(self) -> None:
         steps = planned(
-            "CN^- -> OCN^-", "NaOCl", medium=11, amount="0.1 mol", concentration="1 g/L"
+            "CN^- -> OCN^-",
+            "NaOCl",
+            purpose="remove",
+            medium=11,
+            amount="0.1 mol",
+            concentration="1 g/L",
         ).quench_steps
         assert "free cyanide" in steps[0].text
         assert "only then the sulfite" in steps[0].reason
