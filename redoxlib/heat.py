@@ -164,7 +164,9 @@ def acid_dilution(
             f"(table holds {points[0][0]:g} to {points[-1][0]:g})",
             ("solutions.csv",),
         )
-    spread = max(_interpolate(points, ratio, 2) or 0.0 for ratio in (own_water, full_water))
+    # As uncertain as the worst mixture tabulated; that of the neat liquid counts by how near one is to it.
+    near = (_interpolate(points, ratio, 2) or 0.0 for ratio in (own_water, full_water))
+    spread = max(*near, *(p[2] for p in points if p[0] > 0))
     used = [r for r in rows if (r.family or r.source) == name]
     sources = tuple(dict.fromkeys(s for r in used for s in r.sources))
     basis = "estimate" if any(r.basis == "estimate" for r in used) else "last-digit"
