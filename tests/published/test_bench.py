@@ -213,9 +213,13 @@ class TestStoessel:
         assert criticality_class(50, mtsr, mtt, td24) == wanted
 
     def test_the_classes_that_a_missing_td24_leaves_are_those_some_td24_gives(self) -> None:
-        for mtsr, mtt in ((80, 100), (80, 70), (80, 80)):
+        for mtsr, mtt in ((80, 100), (80, 70)):
             reached = {criticality_class(50, mtsr, mtt, td24) for td24 in range(51, 200)}
             assert set(possible_classes(mtsr, mtt)) == reached
+        # where MTSR and MTT meet there is no room for class 4; the worst to act on is the same
+        reached = {criticality_class(50, 80, 80, td24) for td24 in range(51, 200)}
+        assert reached == {3, 5}
+        assert possible_classes(80, 80)[-1] == max(reached)
 
     def test_mtsr_of_the_worked_example(self) -> None:
         # 50 C, 100 K adiabatic, 30 % accumulated: 80 C
