@@ -127,7 +127,7 @@ def metal_base(book: Book, route: Route) -> tuple[Step, ...]:
     what = "base that metal ions take up as hydroxide, on top of quench.base.mol"
     what += ", were the product thrown away with the liquor" if aside else ""
     book.put("quench.base.metal.mol", base, "mol", what, f"OH- {told} x mol in the liquor")
-    text = f"Add the base of the metal as well (quench.base.metal.mol); filter off {_named(ions)}."
+    text = f"Count in the base of the metal (quench.base.metal.mol); {_named(ions)} falls out: filter it off."
     return (
         Step(
             text,

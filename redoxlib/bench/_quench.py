@@ -78,7 +78,7 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     _halogen_heat(book, route, halogen, tables)
     _neutralisation_heat(book, acid_left(route), made, tables)
     metal = metal_base(book, route)
-    steps = (*feed_is_gone(route), *_steps(route, bare(oxidant.active)), *metal)
+    steps = (*feed_is_gone(route), *metal, *_steps(route, bare(oxidant.active)))
     if route.job.purpose == "make" and route.product.species.phase.value == "aq":
         text = "Isolate first: this liquor holds the product; quench the mother liquor."
         steps = (Step(text, "base and sulfite would go into the product"), *steps)

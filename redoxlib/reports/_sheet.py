@@ -294,7 +294,7 @@ class _Sheet:
         yield Table(("done", "stream", "holds", "mass", "hazard classes"), tuple(rows))
 
     def _theory(self) -> Iterator[tuple[str, str]]:
-        for key in ("yield.g", "yield.mL", "yield.mol"):
+        for key in ("yield.g", "yield.mL", "yield.mol", "crystal.theory.g"):
             if key in self.plan:
                 yield self.plan[key].what, settled(self.plan[key].value)
 
