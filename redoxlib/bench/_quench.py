@@ -78,7 +78,10 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     _halogen_heat(book, route, halogen, tables)
     _neutralisation_heat(book, acid_left(route), made, tables)
     metal = metal_base(book, route)
-    steps = (*feed_is_gone(route), *metal, *_steps(route, bare(oxidant.active)))
+    steps = _steps(route, bare(oxidant.active))
+    acid_first = bare(oxidant.active) in CHROMIUM_VI or bare(oxidant.active) in SLOW_IN_BASE
+    steps = (*steps, *metal) if acid_first else (*metal, *steps)
+    steps = (*feed_is_gone(route), *steps)
     if route.job.purpose == "make" and route.product.species.phase.value == "aq":
         text = "Isolate first: this liquor holds the product; quench the mother liquor."
         steps = (Step(text, "base and sulfite would go into the product"), *steps)
