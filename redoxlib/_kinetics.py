@@ -1,6 +1,8 @@
 """Whether a feasible route happens within the job's time: sourced rates first, then sourced verdicts.
 
-A rate or a verdict that is only recalled never makes a route fast; it may hold one back.
+A rate or a verdict that is only recalled never makes a route fast; it may hold one back.  A half-life whose
+uncertainty spans a border says so and is not held back by it.  A product that is known to destroy the oxidant
+at least as quickly as it is made is not stable beside it.
 
 May import: routes and below.
 """
@@ -8,13 +10,16 @@ May import: routes and below.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from redoxlib import thermo
 from redoxlib._laws import Law, laws_for, measured_at, time_to
+from redoxlib.channels import attack_on_oxidant
 from redoxlib.data import KineticsRow, Tables
-from redoxlib.routes import ANODE, Part, Route, bare, recalled, verdict_for
+from redoxlib.notation import Species
+from redoxlib.routes import ANODE, Part, Route, bare, recalled, reduction_rows, verdict_for
 
-__all__ = ["FAST_S", "SLOW_S", "Kinetics", "judge"]
+__all__ = ["FAST_S", "SLOW_S", "Kinetics", "judge", "unstable"]
 
 FAST_S, SLOW_S = 600.0, 24 * 3600.0
 """Half-lives that separate fast, slow and inert, s."""
@@ -71,6 +76,14 @@ def judge(route: Route, tables: Tables) -> Kinetics:
     found = [_part(route, part, tables) for part in route.parts]
     worst = max(found, key=lambda k: (_ORDER.index(k.verdict), k.half_life_s or 0.0))
     limit = route.job.time_s
+    if worst.half_life_s is not None and (spans := _spans(worst, limit)):
+        low, high = spans
+        return replace(
+            worst,
+            verdict="slow" if limit >= FAST_S else worst.verdict,
+            text=f"{worst.text}; borderline, between {_time(low)} and {_time(high)} against the "
+            f"{_time(limit)} this job allows: try it small",
+        )
     if worst.half_life_s is not None and worst.half_life_s > limit:
         text = worst.text
         if _time(worst.half_life_s) == _time(limit):  # rounded they would read as the same
@@ -89,6 +102,71 @@ def judge(route: Route, tables: Tables) -> Kinetics:
             "inert", f"{worst.text}; too slow for the {_time(limit)} this job allows", worst.sources
         )
     return worst
+
+
+def _spans(found: Kinetics, border: float) -> tuple[float, float] | None:
+    """The ends of a half-life by the uncertainty of its rows, where a border lies between them."""
+    half, relative = found.half_life_s, found.half_life_u
+    if half is None or not relative:
+        return None
+    low, high = half / (1 + relative), half / max(1 - relative, 0.1)
+    return (low, high) if low <= border <= high else None
+
+
+def unstable(route: Route, kinetics: Kinetics, tables: Tables) -> tuple[str, tuple[str, ...]] | None:
+    """Why a product cannot be had with this oxidant, and the sources; None where it can, or nothing is known.
+
+    Where the product's own couple can oxidise the oxidant (chromate and hydrogen peroxide in acid) and the
+    tables tell how quickly it does, the quicker of the two reactions decides.
+    """
+    if route.oxidant.key == ANODE:
+        return None
+    limit = min(route.job.time_s, kinetics.half_life_s or route.job.time_s)
+    litres = max(route.water_grams, 1.0) / 1000
+    for part in route.parts:
+        found = attack_on_oxidant(route, part, tables)
+        if found is None:
+            continue
+        oxidant, made, drive = found
+        told = _destroyed(part.product.species, oxidant, part.product.mol / litres, route.job.ph, tables)
+        if told is None or told[0] > limit:
+            continue
+        seconds, sources = told
+        how = f"half of it within {_time(seconds)}" if seconds >= 1e-3 else "half of it within 1 ms"
+        return (
+            f"the product is not stable beside it: at pH {route.job.ph:g} {bare(part.product.species)} "
+            f"oxidises {oxidant} to {made} ({drive:+.2f} V), {how}, so that it is reduced again",
+            sources,
+        )
+    return None
+
+
+def _destroyed(
+    product: Species, oxidant: Species, strength: float, ph: float, tables: Tables
+) -> tuple[float, tuple[str, ...]] | None:
+    """Seconds in which the product destroys half of an oxidant, at the most, and the sources, or None."""
+    rate, sources = 0.0, list[str]()
+    for form in thermo.species_at(product, ph, tables=tables).forms:
+        laws = [
+            law for law in laws_for([bare(form.species)], oxidant, ph, tables) if not recalled(law.source)
+        ]
+        for law in laws:
+            if law.direction != "upper":
+                low = law.constant * (1 - (law.relative or 0.0))
+                rate += low * form.fraction * strength
+                sources.append(law.source)
+    if rate > 0:
+        return _LN2 / rate, tuple(dict.fromkeys(sources))
+    predominant = bare(thermo.species_at(product, ph, tables=tables).predominant)
+    for key in tables.oxidants:
+        if any(bare(Species.parse(row.active)) == predominant for row in reduction_rows(key, ph, tables)):
+            noted = verdict_for(key, oxidant, ph, tables)
+            if noted is not None and noted.verdict == "fast" and not recalled(noted.source):
+                return FAST_S, tuple(noted.source.split(";"))
+    return None
+
+
+_LN2 = 0.6931471805599453
 
 
 def _part(route: Route, part: Part, tables: Tables) -> Kinetics:
@@ -142,6 +220,12 @@ def _from_laws(laws: Sequence[Law], noted: KineticsRow | None, part: Part, route
         ):
             break  # a gas comes only as fast as it dissolves, and somebody has told how fast that is
         spread = f" (within {_percent(relative)})" if relative is not None and direction == "exact" else ""
+        if (
+            direction == "exact"
+            and relative
+            and half / (1 + relative) <= FAST_S <= half / max(1 - relative, 0.1)
+        ):
+            spread += ", on the border between fast and slow"
         lasts = f"{says} {_time(half)}{spread}" if half >= 1e-3 else "below 1 ms"
         where = measured_at(used, strength, _celsius(route))
         text = f"half-life {lasts} {where}"

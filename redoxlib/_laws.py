@@ -1,9 +1,10 @@
 """Rate laws of the table, read as numbers: constant at a pH, order in the reductant, integrated time.
 
-Verbs: laws_for, time_to, at_one_temperature, measured_at.  A law is rate = k [oxidant] [reductant]^n with
-H+ and OH- taken from the pH; laws with other species in them are left to the verdicts in words.  No constant
-is moved to another temperature: of one law measured at several the nearest to the job counts, and the text
-says which.
+Verbs: laws_for, time_to, at_one_temperature, measured_at, enolisation.  A law is rate = k [oxidant]
+[reductant]^n with H+ and OH- taken from the pH; laws with other species in them are left to the verdicts in
+words.  No constant is moved to another temperature: of one law measured at several the nearest to the job
+counts, and the text says which.  A row whose first species is water, H+, OH- or a carboxylic acid or its
+anion is no oxidation but the proton transfer that makes an enol.
 
 May import: data, notation, errors.
 """
@@ -11,7 +12,7 @@ May import: data, notation, errors.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -19,10 +20,13 @@ from redoxlib.data import RateRow, Tables
 from redoxlib.errors import RedoxlibError
 from redoxlib.notation import Phase, Species
 
-__all__ = ["FAR_K", "Law", "at_one_temperature", "laws_for", "measured_at", "time_to"]
+__all__ = ["FAR_K", "Law", "at_one_temperature", "enolisation", "laws_for", "measured_at", "time_to"]
 
 _FACTOR = re.compile(r"\[([^\]]+)\](?:\^([0-9]))?")
 _PROTON, _HYDROXIDE = Species.parse("H^+"), Species.parse("OH^-")
+_CATALYSTS = frozenset(
+    (_PROTON, _HYDROXIDE, *(Species.parse(t) for t in ("H2O", "CH3COOH", "CH3COO^-", "HCOOH", "HCOO^-")))
+)
 _STEPS = 64  # of the integration by Simpson's rule; even
 
 FAR_K = 5.0
@@ -79,7 +83,7 @@ def laws_for(
 
     Where one law is listed at several temperatures, the row nearest to *temperature_c* [C] is taken.
     """
-    wanted = frozenset(actives)
+    wanted = frozenset(actives) - _CATALYSTS
     found = []
     for row in tables.rates:
         if not (row.ph_min is None or row.ph_min <= ph) or not (row.ph_max is None or ph <= row.ph_max):
@@ -160,6 +164,41 @@ def _law(row: RateRow, ph: float) -> Law | None:
         return None
     relative = None if row.uncertainty is None else row.uncertainty / row.value
     return Law(value, order, relative, row.direction, row.source, row.temperature_C)
+
+
+def enolisation(
+    carbonyl: Species, ph: float, strengths: Mapping[Species, float], tables: Tables
+) -> tuple[float, tuple[str, ...]] | None:
+    """Rate at which a ketone or an aldehyde turns into its enol, at the most [s^-1], and the sources.
+
+    Whatever attacks the enol alone, such as a halogen, is no quicker than this.
+
+    Parameters
+    ----------
+    carbonyl : Species
+        Without its phase.
+    ph : float
+    strengths : mapping of Species to float [mol/L]
+        Of the acids and bases of the pot in the form that is there; H+ and OH- follow from the pH.
+
+    Returns
+    -------
+    (rate, sources) or None where the tables hold nothing of it.
+    """
+    there = {**strengths, _PROTON: 10.0**-ph, _HYDROXIDE: 10.0 ** (ph - 14)}
+    rate, sources = 0.0, dict[str, None]()
+    for row in tables.rates:
+        catalyst = _parsed(row.oxidant_species)
+        if catalyst not in _CATALYSTS or _parsed(row.reductant_species) != carbonyl:
+            continue
+        value = row.value + (row.uncertainty or 0.0)
+        for text, power in _FACTOR.findall(row.rate_law):
+            species = _parsed(text)
+            if species is not None and species != carbonyl:
+                value *= there.get(species, 0.0) ** int(power or 1)
+        rate += value
+        sources |= dict.fromkeys(row.sources)
+    return (rate, tuple(sources)) if sources else None
 
 
 def time_to(

@@ -1,10 +1,13 @@
 """What else can happen: side channels found from the tables, each open or not, gated, sized.
 
-Verb: side_risk.  A channel is open when the oxidant's potential exceeds that of the channel's couple by
-more than 0.05 V at the real pH, or two pH units above it where the pot is made acid and the acid could run
-short; its gate follows from a rate constant or a verdict in words and is the whole interval where neither
-is known; its amount is worked out at the declared excess and again 10 and 20 % over-dosed, and graded at
-the worst of these.  Mixed halogens are sized by the composition of the pot at equilibrium.
+Verbs: side_risk, attack_on_oxidant.  A channel is open when the oxidant's potential exceeds that of the
+channel's couple by more than 0.05 V at the real pH, or two pH units above it where the pot is made acid and
+the acid could run short; its gate follows from a rate constant or a verdict in words and is the whole
+interval where neither is known; its amount is worked out at the declared excess and again 10 and 20 % over-
+dosed, and graded at the worst of these.  The oxidant beyond need goes once: channels that draw on it share
+it.  Mixed halogens, and the halogen that a hypohalous acid makes of its own halide, are sized by the
+composition of the pot at equilibrium; what attacks a ketone through its enol is no quicker than the enol
+forms.
 
 May import: routes and below.
 """
@@ -12,7 +15,7 @@ May import: routes and below.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache, lru_cache
 from math import exp
 from typing import NamedTuple
@@ -28,7 +31,7 @@ from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import Quantity
 from redoxlib.routes import ANODE, Part, Route, bare, ions, recalled, verdict_for
 
-__all__ = ["OVERDOSE", "side_risk", "tier_of"]
+__all__ = ["OVERDOSE", "attack_on_oxidant", "side_risk", "tier_of"]
 
 OVERDOSE = 0.20
 """The largest mis-dose tested: a fifth more oxidant than declared."""
@@ -147,6 +150,7 @@ def side_risk(route: Route, *, tables: Tables | None = None) -> SideRisk:
     """All side channels of a route and their graded sum."""
     tables = tables or shipped()
     found: list[Channel] = []
+    drawing: list[list[_Drawn]] = []
     present = _present(route)
     pot = frozenset(present)
     for part in route.parts:
@@ -156,9 +160,13 @@ def side_risk(route: Route, *, tables: Tables | None = None) -> SideRisk:
         mixed = tuple(_mixed_halogens(route, part, drive, present, tables))
         taken = frozenset(bare(Species.parse(f"{m.light}^-")) for m, c in mixed if c.jumped > _COUNTED)
         found += [c for _, c in mixed]
-        found += _over_oxidation(route, part, drive, per_target, pot, tables)
-        found += _product_attack(route, part, per_target, tables)
-        found += _bystanders(route, part, drive, per_target, present, taken, tables)
+        drawing.append(
+            [
+                *_over_oxidation(route, part, drive, per_target, pot, tables),
+                *_product_attack(route, part, drive, per_target, present, tables),
+                *_bystanders(route, part, drive, per_target, present, taken, tables),
+            ]
+        )
         found += _left_in_product(part, tables)
     mixing = any(c.kind == "mixed halogen" and c.jumped > _COUNTED and c.gate[0] > 0.5 for c in found)
     # What the mixed halogen takes up does not leave as gas as well.
@@ -167,8 +175,67 @@ def side_risk(route: Route, *, tables: Tables | None = None) -> SideRisk:
     if route.oxidant.key == ANODE:
         found += _cathode_loss(route, tables)
     unique = {(c.kind, c.text): c for c in found}
-    channels = tuple(sorted(unique.values(), key=lambda c: (-c.high, c.kind, c.text)))
-    return SideRisk(channels, sum(c.low for c in channels), sum(c.high for c in channels))
+    shared = {(d.channel.kind, d.channel.text): (i, d) for i, part in enumerate(drawing) for d in part}
+    unique |= {key: d.channel for key, (_, d) in shared.items()}
+    groups = [[d for i, d in shared.values() if i == number] for number in range(len(drawing))]
+    apart = [c for key, c in unique.items() if key not in shared]
+    low = sum(c.low for c in apart) + sum(_spent_once(g)[0] for g in groups)
+    high = sum(c.high for c in apart) + sum(_spent_once(g)[1] for g in groups)
+    return SideRisk(tuple(sorted(unique.values(), key=lambda c: (-c.high, c.kind, c.text))), low, high)
+
+
+class _Drawn(NamedTuple):
+    """A channel and the share of the oxidant beyond need that it would take if its gate stood open."""
+
+    channel: Channel
+    taken: float
+
+
+def _spent_once(drawn: Sequence[_Drawn]) -> tuple[float, float]:
+    """The least and the most that the channels come to when the oxidant beyond need is spent once.
+
+    The most is reached when the worst channel, by the oxidant it takes, is served first, the least when it is
+    served last and no gate opens further than it must.
+    """
+    ends = []
+    for end, sign in ((0, 1.0), (1, -1.0)):
+        total, left = 0.0, 1.0
+        for c, taken in sorted(
+            drawn, key=lambda d: sign * d.channel.jumped * d.channel.tier / max(d.taken, _TINY)
+        ):
+            if c.state == "closed":
+                continue
+            share = min(c.gate[end], left / max(taken, _TINY))
+            left -= share * taken
+            total += share * c.jumped * c.tier
+        ends.append(total)
+    return ends[0], ends[1]
+
+
+_TINY = 1e-12
+
+
+def attack_on_oxidant(route: Route, part: Part, tables: Tables) -> tuple[Species, Species, float] | None:
+    """Whether the product could oxidise the oxidant: (oxidant, what it becomes, drive in V), None if not.
+
+    By the potential of the product's own couple against that of the oxidant as a reductant, at the real pH.
+    """
+    oxidation = part.half_reactions[0]
+    product = Equation.of(oxidation.products, oxidation.reactants)
+    drive = _Drive(product, (route.job.ph,), tables)
+    for species in sorted({bare(s) for _, s in part.half_reactions[1].reactants if s.elements}, key=str):
+        if species in _BENIGN:
+            continue
+        for _, half in _by_reduced(tables).get(species, []):
+            alone = {bare(s) for _, s in half.products} - _BENIGN == {species}
+            made = _made(half, species) or next((s for _, s in half.reactants if bare(s) == _DIOXYGEN), None)
+            difference, _ = drive.against(half)
+            if alone and made is not None and difference is not None and difference > OPEN_ABOVE:
+                return species, bare(made), difference
+    return None
+
+
+_DIOXYGEN = Species.parse("O2")
 
 
 _COUNTED = 1e-3
@@ -274,7 +341,7 @@ def _attacks(
 
 def _polyhalide(made: Species, reduced: Species) -> bool:
     """Whether what is made is only the halide joined to its halogen."""
-    return made.charge < 0 and set(made.elements) == set(reduced.elements)
+    return made.charge < 0 and len(made.elements) == 1 and set(made.elements) == set(reduced.elements)
 
 
 def _actives(route: Route) -> frozenset[Species]:
@@ -333,23 +400,30 @@ _GATES = {"fast": (1.0, 1.0), "inert": (0.0, 0.05), "slow": (0.0, 1.0)}
 
 def _over_oxidation(
     route: Route, part: Part, drive: _Drive, per_target: float, pot: frozenset[Species], tables: Tables
-) -> Iterable[Channel]:
+) -> Iterable[_Drawn]:
     actives = _actives(route)
     target = part.product.species
+    most = per_target * _over(route, OVERDOSE)
     attacks = _attacks(target, drive, pot, tables)
     if not attacks and {"C", "H"} <= set(target.elements) and route.oxidant.key != ANODE:
         gate, sources, why = _gate(route, target, part.product.mol, tables)
-        yield Channel(
-            "over-oxidation",
-            f"what {bare(target)} could go on to is in no table",
-            None,
-            "unknown",
-            gate,
-            min(1.0, _over(route, 0.0)),
-            min(1.0, _over(route, OVERDOSE)),
-            max(1, _tier(bare(target), tables)),
-            sources,
-            _detail(why, "sized as one step of as many electrons as the wanted one"),
+        if gate == (0.0, 1.0) and any(actives & forms for forms in _HALOGENATING.values()):
+            gate, sources, why = _enol_gate(route, bare(target), drive, _present(route), tables)
+        jumped = min(1.0, _over(route, OVERDOSE))
+        yield _Drawn(
+            Channel(
+                "over-oxidation",
+                f"what {bare(target)} could go on to is in no table",
+                None,
+                "unknown",
+                gate,
+                min(1.0, _over(route, 0.0)),
+                jumped,
+                max(1, _tier(bare(target), tables)),
+                sources,
+                _detail(why, "sized as one step of as many electrons as the wanted one"),
+            ),
+            jumped * per_target / most,
         )
     for difference, made, n, ph in attacks:
         if route.oxidant.key == ANODE or made in actives:
@@ -359,25 +433,36 @@ def _over_oxidation(
         def share(extra: float, n: float = n) -> float:
             return min(1.0, per_target * _over(route, extra) / n)
 
-        yield Channel(
-            "over-oxidation",
-            f"{bare(target)} goes on to {made}",
-            difference,
-            _state(difference),
-            gate,
-            share(0.0),
-            max(share(x) for x in _DOSES),
-            max(1, _salt_tier(made, tables)),
-            sources,
-            _detail(why, _at(ph, route)),
+        jumped = max(share(x) for x in _DOSES)
+        yield _Drawn(
+            Channel(
+                "over-oxidation",
+                f"{bare(target)} goes on to {made}",
+                difference,
+                _state(difference),
+                gate,
+                share(0.0),
+                jumped,
+                max(1, _salt_tier(made, tables)),
+                sources,
+                _detail(why, _at(ph, route)),
+            ),
+            jumped * n / most,
         )
 
 
-def _product_attack(route: Route, part: Part, per_target: float, tables: Tables) -> Iterable[Channel]:
-    """A ketone or an aldehyde takes up the halogen that the excess brings or makes of its own halide.
+def _product_attack(
+    route: Route,
+    part: Part,
+    drive: _Drive,
+    per_target: float,
+    present: Mapping[Species, float],
+    tables: Tables,
+) -> Iterable[_Drawn]:
+    """A ketone or an aldehyde takes up the halogen that the excess brings or frees from a halide of the pot.
 
-    The product is one when it is the feed less two hydrogens.  Halogen enters beside the carbonyl group; the
-    tables hold no rate of it, so that the gate is the whole interval.
+    The product is one when it is the feed less two hydrogens.  Halogen enters beside the carbonyl group and
+    through the enol, so that it is no quicker than the enol forms.
     """
     feed, target = bare(part.conversion.feed), bare(part.product.species)
     lost = {e: n - target.elements.get(e, 0) for e, n in feed.elements.items()}
@@ -391,22 +476,75 @@ def _product_attack(route: Route, part: Part, per_target: float, tables: Tables)
         freed = any(element in a.elements for a in _actives(route)) and any(
             bare(s) == halide for _, s in reduction.products
         )
+        difference, held = None, float("inf")
+        if not acting and not freed and present.get(halide, 0.0) > 0:
+            attack = next(iter(_attacks(halide, drive, frozenset(present), tables)), None)
+            difference = None if attack is None else attack[0]
+            freed = _state(difference) in ("open", "borderline")
+            held = present[halide] / (
+                part.product.mol or 1.0
+            )  # one halide goes into the ketone, one comes back
         if not acting and not freed:
             continue
-        gate, sources, why = _gate(route, target, part.product.mol, tables)
-        share = [min(1.0, per_target * _over(route, x) / 2) for x in _DOSES]
-        yield Channel(
-            "product attack",
-            f"{', '.join(acting) or element + '2'} puts {element} into {target}",
-            None,
-            "unknown",
-            gate,
-            share[0],
-            max(share),
-            UNCLASSIFIED_TIER,
-            sources,
-            _detail(why, "one halogen for each pair of electrons beyond need; the tier is that of no table"),
+        gate, sources, why = _enol_gate(route, target, drive, present, tables)
+        share = [min(1.0, held, per_target * _over(route, x) / 2) for x in _DOSES]
+        yield _Drawn(
+            Channel(
+                "product attack",
+                f"{', '.join(acting) or element + '2'} puts {element} into {target}",
+                difference,
+                _state(difference),
+                gate,
+                share[0],
+                max(share),
+                UNCLASSIFIED_TIER,
+                sources,
+                _detail(
+                    why, "one halogen for each pair of electrons beyond need; the tier is that of no table"
+                ),
+            ),
+            2 * max(share) / (per_target * _over(route, OVERDOSE)),
         )
+
+
+def _enol_gate(
+    route: Route, carbonyl: Species, drive: _Drive, present: Mapping[Species, float], tables: Tables
+) -> tuple[tuple[float, float], tuple[str, ...], str]:
+    """The gate of an attack through the enol: closed or, at the most, as far as the enol forms in time.
+
+    The whole interval where the tables hold no enolisation of it, or where the pot holds a base that could
+    bring it about and is in no row.
+    """
+    whole = (0.0, 1.0), (), ""
+    from redoxlib._laws import enolisation
+
+    litres = _litres(route)
+    quickest: tuple[float, tuple[str, ...]] | None = None
+    for ph in drive.phs:
+        strengths: dict[Species, float] = {}
+        for s, moles in present.items():
+            if s in _NO_BUFFER or not s.elements:
+                continue
+            if any(
+                s in (bare(k.acid), bare(k.base)) and k.pka > _WEAK for k in thermo.acid_constants(tables)
+            ):
+                return whole
+            for form in thermo.species_at(s, ph, tables=tables).forms:
+                kind = bare(form.species)
+                strengths[kind] = strengths.get(kind, 0.0) + form.fraction * moles / litres
+        found = enolisation(carbonyl, ph, strengths, tables)
+        if found is None or recalled(";".join(found[1])):
+            return whole
+        quickest = found if quickest is None or found[0] > quickest[0] else quickest
+    if quickest is None:
+        return whole
+    gate = 1 - exp(-quickest[0] * route.job.time_s)
+    return (0.0, gate), quickest[1], "no quicker than the enol forms, over the time of the job"
+
+
+_WEAK = 4.8
+"""Acids weaker than this leave bases that quicken the enol more than acetate does."""
+_NO_BUFFER = frozenset(Species.parse(t) for t in ("H2O", "H^+", "OH^-"))
 
 
 _DOSES = (0.0, 0.10, OVERDOSE)
@@ -458,7 +596,7 @@ def _bystanders(
     present: dict[Species, float],
     taken: frozenset[Species],
     tables: Tables,
-) -> Iterable[Channel]:
+) -> Iterable[_Drawn]:
     """Counter-ions, acid anions, declared impurities, and what the oxidant itself turns into.
 
     The oxidant meets its own end product: bromate makes bromine of the bromide it leaves, hypochlorite
@@ -489,18 +627,68 @@ def _bystanders(
             def share(extra: float, n: float = n, moles: float = moles, per: float = per_made) -> float:
                 return min(moles / product, per_target * max(_over(route, extra), _LEAST_SHARE) / n) / per
 
-            yield Channel(
-                "counter-ion oxidation" if s in present else "oxidant on its own end product",
-                f"{s} is oxidised to {made}",
-                difference,
-                _state(difference),
-                gate,
-                share(0.0),
-                max(share(x) for x in _DOSES),
-                _salt_tier(made, tables),
-                sources,
-                _detail(why, _at(ph, route)),
+            amounts = [share(x) for x in _DOSES]
+            balance = _halogen_set_free(route, s, moles, amounts, drive.phs, tables)
+            if balance is not None:
+                amounts, told = balance
+                sources = tuple(dict.fromkeys((*sources, *told)))
+                why = _detail(why, "as much as is halogen at equilibrium in this pot")
+            yield _Drawn(
+                Channel(
+                    "counter-ion oxidation" if s in present else "oxidant on its own end product",
+                    f"{s} is oxidised to {made}",
+                    difference,
+                    _state(difference),
+                    gate,
+                    amounts[0],
+                    max(amounts),
+                    _salt_tier(made, tables),
+                    sources,
+                    _detail(why, _at(ph, route)),
+                ),
+                n * per_made * max(amounts) / (per_target * _over(route, OVERDOSE)),
             )
+
+
+def _halogen_set_free(
+    route: Route,
+    halide: Species,
+    moles: float,
+    most: Sequence[float],
+    phs: Sequence[float],
+    tables: Tables,
+) -> tuple[list[float], tuple[str, ...]] | None:
+    """What a hypohalous acid and its own halide are as halogen at equilibrium, mol per mol of product.
+
+    X2 + H2O = HXO + H+ + X-, by the hydrolysis constant that was read at the highest ionic strength, at the
+    worst pH tried.  ``most`` is the halogen of the whole excess at each dose.  None for another pair.
+    """
+    if len(halide.elements) != 1:
+        return None
+    (element,) = halide.elements
+    acid = bare(Species.parse(f"H{element}O"))
+    if not _actives(route) & {acid, bare(Species.parse(f"{element}O^-"))}:
+        return None
+    rows = [
+        row
+        for row in tables.equilibria.get(f"hydrolysis_{element}2", ())
+        if row.quantity == "K" and row.temperature_C == 25 and not recalled(";".join(row.sources))
+    ]
+    if not rows:
+        return None
+    row = max(rows, key=lambda r: r.ionic_strength or 0.0)
+    litres, product = _litres(route), sum(p.product.mol for p in route.parts) or 1.0
+    out = []
+    for amount in most:
+        active, held = amount * product / litres, moles / litres
+        worst = 0.0
+        for ph in phs:
+            share = thermo.species_at(acid, ph, tables=tables).fraction(acid)
+            pull = share * 10.0**-ph / row.value  # [X2] = pull * (active - [X2]) * (held - [X2])
+            b = active + held + 1 / pull
+            worst = max(worst, 2 * active * held / (b + (b * b - 4 * active * held) ** 0.5))
+        out.append(min(amount, worst * litres / product))
+    return out, row.sources
 
 
 def _atoms_shared(reduced: Species, made: Species) -> float:

@@ -15,17 +15,18 @@ from typing import Any, NamedTuple
 
 from redoxlib import safety, scoring
 from redoxlib._display import html_of
-from redoxlib._kinetics import Kinetics, judge
+from redoxlib._kinetics import Kinetics, judge, unstable
 from redoxlib._owndata import own_data_beside, read_own_data
 from redoxlib._situation import situation
 from redoxlib.channels import tier_of
 from redoxlib.data import OxidantRow, Tables, shipped
-from redoxlib.errors import DomainError, JobError, RedoxlibError, UnsafeRouteError
+from redoxlib.errors import DomainError, ImpossibleError, JobError, RedoxlibError, UnsafeRouteError
 from redoxlib.job import CRITERIA, Job
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 from redoxlib.routes import NoRoute, Route, bare, build_route
 from redoxlib.safety import Verdict
+from redoxlib.stoichiometry import complete
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -233,6 +234,8 @@ def compare(
             # One oxidant that cannot be written does not end the comparison of the others.
             undecided.append(Setback(oxidant, "undecided", built.message))
             continue
+        if isinstance(built, ImpossibleError):
+            raise _unplaced(job, built) from None
         if isinstance(built, RedoxlibError):
             raise built
         if isinstance(built, NoRoute):
@@ -244,6 +247,10 @@ def compare(
         kinetics = judge(built, tables)
         if kinetics.verdict == "inert":
             inert.append(Setback(oxidant, "inert", kinetics.text, kinetics.sources))
+            continue
+        told = unstable(built, kinetics, tables)
+        if told is not None:
+            infeasible.append(Setback(oxidant, "infeasible", *told))
             continue
         built = _annotate(built, verdict, kinetics)
         built = scoring.measure(built, tables=tables)
@@ -289,6 +296,46 @@ def _job(job: Any, fields: dict[str, Any]) -> Job:
             raise
         (reason,) = verdict.reasons
         raise UnsafeRouteError(reason.text, hint=reason.safer, reasons=(reason,)) from None
+
+
+_ENDS_AS = {
+    "C": ("carbon", "CO3^2-"),
+    "N": ("nitrogen", "NO3^-"),
+    "S": ("sulfur", "SO4^2-"),
+    "P": ("phosphorus", "PO4^3-"),
+}
+"""What an element of a feed commonly ends as when it is oxidised right through, for the advice below."""
+
+
+def _unplaced(job: Job, error: ImpossibleError) -> ImpossibleError:
+    """Say of a conversion that cannot be written which elements have no place in its product."""
+    for conversion in job.conversions:
+        feed, target = bare(conversion.feed), bare(conversion.target)
+        lost = sorted(set(feed.elements) - set(target.elements) - {"H", "O"})
+        if not lost:
+            continue
+        names = " and ".join(_ENDS_AS.get(e, (e, ""))[0] for e in lost)
+        hint = (
+            f"one conversion follows one product: name one that holds {names} as well, "
+            "or write the whole equation with every product and balance() it"
+        )
+        beside = " + ".join(_ENDS_AS[e][1] for e in lost if e in _ENDS_AS)
+        if all(e in _ENDS_AS for e in lost):
+            try:
+                whole = complete(f"{feed} -> {target} + {beside}", medium="acid" if job.ph < 7 else "base")
+            except RedoxlibError:
+                pass
+            else:
+                hint += f"; with {beside} beside it the oxidation reads {whole.equation}"
+        return ImpossibleError(
+            f"{feed} -> {target} cannot be written: the {names} of {feed} "
+            f"{'has' if len(lost) == 1 else 'have'} no place in {target}",
+            hint=hint,
+            reason=error.reason,
+            certificate=error.certificate,
+            repairs=error.repairs,
+        )
+    return error
 
 
 def _tables_beside(job: Any) -> Tables:
@@ -376,7 +423,7 @@ _HOT = 100.0
 
 def _cautions(route: Route, tables: Tables) -> tuple[str, ...]:
     """What the figures themselves call for, beside the rules of the gate."""
-    told = []
+    told = [*route.shortfall]
     heat = route.exotherm
     if heat is not None and isinstance(heat.rise, Quantity) and heat.rise.value > _HOT:
         told.append(

@@ -248,9 +248,11 @@ _BENCH_GRAMS = 5000.0
 
 
 def _too_large(route: Route) -> tuple[str, ...]:
+    """A pot too large for what is declared, and before it a charge too large for the shelf."""
     if route.pot_grams <= _BENCH_GRAMS or route.job.cooling is not None or route.job.purpose == "remove":
-        return ()
+        return route.shortfall
     return (
+        *route.shortfall,
         f"The pot holds {figure(route.pot_grams / 1000)} kg and no cooling is declared: nothing here shows "
         "that its heat can be carried away. Declare the cooling, or plan a smaller batch; beyond the bench "
         "this is work for a process-safety engineer with calorimetry.",

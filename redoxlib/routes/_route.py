@@ -177,6 +177,22 @@ class Route:
         """Reaction Gibbs energy per mol of the first target product at the declared pH, kJ/mol."""
         return self.parts[0].dG
 
+    @property
+    def shortfall(self) -> tuple[str, ...]:
+        """What a shelf bottle that is too small does to the batch, in a sentence; empty where none is."""
+        for c in self.charges:
+            if c.role != self.limiting or not c.needed_mol or c.mol >= c.needed_mol:
+                continue
+            share = c.mol / c.needed_mol
+            made = sum(p.product.grams for p in self.parts)
+            return (
+                f"Too little on the shelf: {c.label!r} holds {share * 100:.2g} % of the {c.role} that the "
+                f"feed needs, so the batch stops at {made:.3g} g of product where {made / share:.3g} g were "
+                f"asked for, and {(1 - share) * 100:.2g} % of the feed stays as it is. Charge {share:.2g} "
+                "times the feed, or get more.",
+            )
+        return ()
+
     _repr_html_ = html_of
 
     def charge(self, role: str) -> Charge | None:

@@ -230,3 +230,95 @@ def test_mixed_halogen_belongs_to_acid(ph: float, mixed: bool) -> None:
 def test_mixed_halogen_never_grows_with_the_ph(a: float, b: float) -> None:
     low, high = sorted((a, b))
     assert bleach(0.1, medium=low).jumped >= bleach(0.1, medium=high).jumped - 1e-6
+
+
+# ------------------------------------------------------------------ through the enol, and spent once
+
+ACETIC = "acetic acid 99.8 % w/w"
+
+
+def test_what_attacks_through_the_enol_is_no_quicker_than_the_enol_forms() -> None:
+    """v / [acetone] = k0 + kH [H+] + kOH [OH-] + ka [HA] + kb [A-] + kab [HA] [A-]; Roberts and Caserio."""
+    job = Job("propan-2-ol -> acetone", medium=5, acid=ACETIC, time="2 h")
+    route = build_route(job, shipped().oxidants["NaOCl"])
+    assert isinstance(route, Route)
+    found = {c.kind: c for c in side_risk(route).channels}
+    acid = route.charge("acid")
+    assert acid is not None
+    litres = sum(c.ml for c in route.charges if isinstance(c.ml, float)) / 1000
+    total, worst = acid.mol / litres, 0.0
+    for ph in (5.0, 7.0):  # as declared, and two units short of acid
+        acetate = total / (1 + 10 ** (4.756 - ph))
+        rest = total - acetate
+        rate = 6e-9 + 5.6e-4 * 10**-ph + 7 * 10 ** (ph - 14)
+        rate += 1.3e-7 * rest + 3.3e-6 * acetate + 3.5e-6 * rest * acetate
+        worst = max(worst, rate)
+    gate = found["product attack"].gate
+    assert gate[0] == 0.0
+    assert gate[1] == pytest.approx(1 - exp(-worst * 7200), rel=0.05)
+    assert found["over-oxidation"].gate == gate
+    assert "enol" in found["product attack"].detail
+    assert "roberts1977" in found["product attack"].sources
+
+
+def test_alkali_opens_the_enol_and_an_unknown_ketone_narrows_nothing() -> None:
+    in_alkali = channels("propan-2-ol -> acetone", "NaOCl", medium=12)["product attack"]
+    assert in_alkali.gate[1] > 0.99
+    other = channels("cyclohexanol -> cyclohexanone", "NaOCl", medium=5, acid=ACETIC)["product attack"]
+    assert other.gate == (0.0, 1.0)
+
+
+def test_a_base_that_no_row_tells_of_narrows_nothing() -> None:
+    with_carbonate: dict[str, Any] = {"impurities": {"Na2CO3": "0.1 mol"}, "medium": 7, "acid": ACETIC}
+    assert channels("propan-2-ol -> acetone", "NaOCl", **with_carbonate)["product attack"].gate == (0.0, 1.0)
+
+
+def test_chlorine_that_acid_sets_free_beside_a_ketone_attacks_it_too() -> None:
+    with_chloride = channels("propan-2-ol -> acetone", "KMnO4", acid="hydrochloric acid 37 % w/w")
+    assert with_chloride["product attack"].state == "open"
+    assert "Cl2 puts Cl into" in with_chloride["product attack"].text
+
+
+def test_hypochlorite_on_its_chloride_is_sized_by_the_hydrolysis_of_chlorine() -> None:
+    """[HClO] [H+] [Cl-] / [Cl2] is 1.04e-3 at ionic strength 0.5 (Wang and Margerum 1994)."""
+    job = Job("propan-2-ol -> acetone", medium=5, acid=ACETIC)
+    route = build_route(job, shipped().oxidants["NaOCl"])
+    assert isinstance(route, Route)
+    (found,) = (c for c in side_risk(route).channels if c.text == "Cl^- is oxidised to Cl2")
+    litres = sum(c.ml for c in route.charges if isinstance(c.ml, float)) / 1000
+    chlorine = found.amount / litres
+    acid, chloride = 0.1 / litres - chlorine, 1.0 / litres - chlorine
+    assert acid * 1e-5 * chloride / chlorine == pytest.approx(1.04e-3, rel=0.01)
+    assert found.jumped < 0.01
+    # in strong acid nearly all of the excess is chlorine
+    strong = channels("propan-2-ol -> acetone", "NaOCl", medium=0)["oxidant on its own end product"]
+    assert strong.amount == pytest.approx(0.1, rel=0.02)
+
+
+def test_the_excess_is_spent_once() -> None:
+    cases: tuple[tuple[str, str, dict[str, Any]], ...] = (
+        ("NaOCl", "cyclohexanol -> cyclohexanone", {"medium": 5, "acid": ACETIC}),
+        ("KHSO5", "Br^- -> Br2", {}),
+        ("KMnO4", "Br^- -> Br2", {}),
+    )
+    for key, text, fields in cases:
+        route = build_route(Job(text, **fields), shipped().oxidants[key])
+        assert isinstance(route, Route)
+        risk = side_risk(route)
+        assert risk.high <= sum(c.high for c in risk.channels) + 1e-12
+        assert risk.high >= max(c.high for c in risk.channels) - 1e-12
+        assert risk.low <= risk.high
+    bleach_on_ketone = build_route(
+        Job("cyclohexanol -> cyclohexanone", medium=5, acid=ACETIC), shipped().oxidants["NaOCl"]
+    )
+    assert isinstance(bleach_on_ketone, Route)
+    risk = side_risk(bleach_on_ketone)
+    # three ways for the same 0.32 mol of hypochlorite: the worst of them takes it all
+    (attack,) = (c for c in risk.channels if c.kind == "product attack")
+    assert risk.high == pytest.approx(attack.high)
+
+
+def test_ozone_carries_manganese_on_to_permanganate() -> None:
+    found = channels("Mn^2+ -> MnO2", "O3", purpose="remove", medium=7.5)["over-oxidation"]
+    assert "MnO4^-" in found.text
+    assert found.state == "open"

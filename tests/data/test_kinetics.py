@@ -29,7 +29,7 @@ REDUCTANTS = [
     "C2H5OH",
     "C6H5CH2OH",
 ]
-BESIDE = ("Br2", "H3AsO3", "SO3^2-", "HSO3^-")  # told for some oxidants only
+BESIDE = ("Br2", "H2O2", "H3AsO3", "SO3^2-", "HSO3^-")  # told for some oxidants only
 FACTOR = re.compile(r"\*(\[[^\]]+\]|p\(O2\))(?:\^(\d))?")
 FAST_S, SLOW_S = 600.0, 86400.0
 
@@ -74,7 +74,7 @@ def test_sixty_rate_constants_or_bounds() -> None:
     assert len(RATES) >= 60
 
 
-RECALLED = 39
+RECALLED = 38
 """Rates that no one has read again.  The number may only fall."""
 
 
