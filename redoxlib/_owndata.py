@@ -144,7 +144,7 @@ _SECTIONS: dict[str, _Section] = {
     "hazard": _Section(
         "hazards",
         ("substance", "formula", "codes", "source"),
-        {"cas": "", "conditions": "", "confidence": "own", "note": ""},
+        {"cas": "", "conditions": "", "confidence": "own", "chosen": True, "note": ""},
     ),
     "gate_rule": _Section(
         "own_rules",

@@ -230,7 +230,7 @@ def _unknown_rates(conversion: Conversion, tables: Tables) -> list[str]:
 
 def _classified(species: Species, tables: Tables) -> bool:
     return any(
-        row.formula and _parsed(row.formula) == bare(species)
+        row.formula and row.chosen and _parsed(row.formula) == bare(species)
         for rows in tables.hazards.values()
         for row in rows
     )

@@ -82,7 +82,7 @@ def _codes(tables: Tables) -> dict[Species, tuple[HazardRow, ...]]:
     found: dict[Species, list[HazardRow]] = {}
     for rows in tables.hazards.values():
         for row in rows:
-            if row.formula:
+            if row.formula and row.chosen:
                 found.setdefault(bare(Species.parse(row.formula)), []).append(row)
     return {k: tuple(v) for k, v in found.items()}
 

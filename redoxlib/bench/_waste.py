@@ -1,20 +1,28 @@
 """Streams of waste: what each holds, how much, how it is classified, what it must never meet.
 
-Verbs: waste_streams.  May import: routes and below.
+A statement that belongs to a range of strengths is given where the stream is that strong; what is said of a
+gas in its cylinder, or of a gas that leaves the pot, is not said of the liquor.
+
+Verbs: waste_streams.  May import: channels and below.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Mapping
 
 from redoxlib.bench._book import Book, Step, Stream
-from redoxlib.bench._liquor import CHROMIUM_VI, HALOGENS, oxidant_of
+from redoxlib.bench._liquor import CHROMIUM_VI, HALOGENS, extent_of, oxidant_of
+from redoxlib.channels import tier_of
 from redoxlib.data import Tables
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 from redoxlib.routes import Route, bare
 
 __all__ = ["shelf_life", "waste_streams"]
+
+_SULFURIC = Species.parse("H2SO4")
+_DRYING_STRENGTH = 0.98
+"""Mass fraction of the acid that dries a halogen, as bought."""
 
 _PEROXIDES = frozenset(Species.parse(t) for t in ("H2O2", "HO2^-", "HSO5^-", "S2O8^2-"))
 
@@ -70,7 +78,8 @@ def _streams(book: Book, route: Route, tables: Tables) -> Iterator[Stream]:
         treatment = (
             "reduced in acid, then base: chromium(III) hydroxide is filtered off and collected as solid"
         )
-    codes = _codes(route, ions, tables)
+    inside = {s: g for s, g in _inside(route).items() if str(s) in kept or s in _held(route)}
+    codes = _codes(inside, max(0.0, grams), tables)
     yield Stream("liquor", holds, Quantity(max(0.0, grams), "g"), codes, tuple(never), treatment)
     acid = book.number("dry.acid.g")
     if acid is not None:
@@ -79,28 +88,48 @@ def _streams(book: Book, route: Route, tables: Tables) -> Iterator[Stream]:
             "drying_acid",
             "sulfuric acid with dissolved halogen",
             Quantity(total, "g"),
-            ("H314", "H330") if bare(route.product.species) in HALOGENS else ("H314",),
+            _codes({_SULFURIC: acid * _DRYING_STRENGTH, bare(route.product.species): None}, total, tables),
             ("water poured into it", "organic solvents", "base undiluted", "the liquor before dilution"),
             "run into ice in the hood (acid into ice), then quench as an acid halogen liquor: "
             "sulfite with base, pH 7 to 9",
         )
     wash = book.number("wash.water.g")
     if wash is not None:
-        codes = _codes(route, [], tables)
+        codes = _codes(dict.fromkeys(_held(route)), wash, tables)  # traces of the feed, how much is not known
         never = ["acid", "solvents"]
         yield Stream(
             "wash", "washings of the product", Quantity(wash, "g"), codes, tuple(never), "with the liquor"
         )
 
 
-def _codes(route: Route, ions: Iterable[Species], tables: Tables) -> tuple[str, ...]:
+def _held(route: Route) -> tuple[Species, ...]:
+    return tuple(bare(c.compound) for c in route.charges if c.role == "feed")
+
+
+def _inside(route: Route) -> dict[Species, float]:
+    """Grams of each compound in the spent liquor at most: the feed as charged, all that the equations make."""
+    found: dict[Species, float] = {}
+    for charge in route.charges:
+        if charge.role == "feed":
+            species = bare(charge.compound)
+            found[species] = found.get(species, 0.0) + charge.mol * species.molar_mass
+    for part in route.parts:
+        feed = bare(part.feed_compound)
+        fed = sum(float(n) for n, s in part.full.reactants if bare(s) == feed) or 1.0
+        line = next((c for c in route.charges if bare(c.compound) == feed), None)
+        scale = (line.needed_mol if line is not None else part.feed_mol) * extent_of(route) / fed
+        for n, s in part.full.products:
+            found[bare(s)] = found.get(bare(s), 0.0) + scale * float(n) * s.molar_mass
+    return found
+
+
+def _codes(inside: Mapping[Species, float | None], grams: float, tables: Tables) -> tuple[str, ...]:
+    """Statements of what is in a stream, each at its own strength; None where the amount is not known."""
     found: dict[str, None] = {}
-    held = [c.compound for c in route.charges if c.role == "feed"]
-    for species in (*held, *(bare(s) for s in ions)):
-        for row in tables.hazards.get(str(species), ()):
-            if row.code != "none":
-                found[row.code] = None
-    return tuple(found)
+    for species, amount in inside.items():
+        strength = min(1.0, amount / grams) if amount is not None and grams > 0 else None
+        found.update(dict.fromkeys(tier_of(species, tables, strength=strength)[1]))
+    return tuple(code for code in found if code != "none")
 
 
 def shelf_life(route: Route) -> tuple[Step, ...]:

@@ -247,7 +247,11 @@ class SolutionRow(_Valued):
 
 @dataclass(frozen=True, slots=True)
 class HazardRow:
-    """One GHS statement of one substance; code ``none`` means published as not classified."""
+    """One GHS statement of one substance; code ``none`` means published as not classified.
+
+    A row that is not chosen is in print, or was, and is not used: another source of higher rank, or a later one,
+    says otherwise.
+    """
 
     substance: str
     formula: str
@@ -256,6 +260,7 @@ class HazardRow:
     conditions: str
     source: str
     confidence: str
+    chosen: bool
     note: str = ""
 
 
@@ -571,6 +576,7 @@ TABLES: Mapping[str, TableSpec] = MappingProxyType(
                 "conditions": _TEXT,
                 "source": _SOURCE,
                 "confidence": _TEXT,
+                "chosen": _FLAG,
                 "note": _NOTE,
             },
         ),

@@ -228,9 +228,18 @@ def _tables(facts: SpeciesFacts) -> Iterator[Block]:
     if facts.hazards:
         yield Heading("Hazard statements")
         yield Table(
-            ("substance", "code", "conditions", "source", "confidence"),
+            ("", "substance", "code", "conditions", "source", "confidence, note"),
             tuple(
-                Row((row.substance, row.code, row.conditions, f"[{row.source}]", row.confidence))
+                Row(
+                    (
+                        _mark(row.chosen),
+                        row.substance,
+                        row.code,
+                        row.conditions,
+                        f"[{row.source}]",
+                        _joined(row.confidence, row.note),
+                    )
+                )
                 for row in facts.hazards
             ),
         )
