@@ -107,7 +107,7 @@ def _held(route: Route) -> tuple[Species, ...]:
 
 
 def _inside(route: Route) -> dict[Species, float]:
-    """Grams of each compound in the spent liquor at most: the feed as charged, all that the equations make."""
+    """Grams of each compound in the spent liquor at most: the feed as charged, all the equations make."""
     found: dict[Species, float] = {}
     for charge in route.charges:
         if charge.role == "feed":

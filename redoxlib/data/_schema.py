@@ -249,8 +249,7 @@ class SolutionRow(_Valued):
 class HazardRow:
     """One GHS statement of one substance; code ``none`` means published as not classified.
 
-    A row that is not chosen is in print, or was, and is not used: another source of higher rank, or a later one,
-    says otherwise.
+    A row that is not chosen is in print, or was, and is not used: a source of higher rank says otherwise.
     """
 
     substance: str
