@@ -22,7 +22,8 @@ _BOOK = {"handbook", "textbook", "journal", "evaluated", "practice"}
 def sentences() -> Mapping[str, Sequence[str]]:
     """The counted sentences of the page, a pair of braces for each number, and the numbers."""
     tables = shipped()
-    hazards = [row for group in tables.hazards.values() for row in group]
+    listed = [row for group in tables.hazards.values() for row in group]
+    hazards = [row for row in listed if row.chosen]
     limits = [row for group in tables.limits.values() for row in group]
     rests = Counter(_rests_on(row.source) for row in hazards)
     rows = {name: _rows(name) for name in _names()}
@@ -40,8 +41,9 @@ def sentences() -> Mapping[str, Sequence[str]]:
             str(len(tables.hazards)),
             *(str(rests[what]) for what in ("authority", "book", "supplier", "memory")),
         ),
-        "except perborate and ferrate (recalled) and {} products (their sheets);": (
-            _WORDS[sum(row.source not in {"memory", "practice"} for row in sheets)],
+        "{} more are kept and not used (`chosen` 0):": (str(len(listed) - len(hazards)),),
+        "except perborate (the regulation), ferrate (recalled) and {} products (their sheets);": (
+            _WORDS[sum(row.source not in {"memory", "practice", "eu2024_2564"} for row in sheets)],
         ),
         "{} exposure limits are recalled.": (
             _WORDS[sum(_recalled(row.source) for row in limits)].capitalize(),
