@@ -21,7 +21,7 @@ from math import exp
 from typing import NamedTuple
 
 from redoxlib import thermo
-from redoxlib._laws import Law, laws_for
+from redoxlib._laws import FAR_K, Law, laws_for
 from redoxlib._tiers import TIERS, UNCLASSIFIED_TIER
 from redoxlib.data import HazardRow, Tables, shipped
 from redoxlib.equilibria import equilibrium, interhalogen_fraction, system
@@ -356,7 +356,8 @@ def _gate(
     1 - exp(-k c t) from a rate constant, with c the strength of what is attacked; else from the table of
     verdicts; the whole interval where both are silent.
     """
-    laws = laws_for(_actives(route), bare(reductant), route.job.ph, tables, route.job.temperature_k - 273.15)
+    celsius = round(route.job.temperature_k - 273.15, 2)
+    laws = laws_for(_actives(route), bare(reductant), route.job.ph, tables, celsius)
     laws = tuple(law for law in laws if not recalled(law.source))
     strength = mol / _litres(route)
     low, high, used = 0.0, 1.0, []
@@ -372,13 +373,22 @@ def _gate(
             break
     if used:
         told = tuple(dict.fromkeys(law.source for law in used))
-        return (low, max(low, high)), told, "gate from a rate constant over the time of the job"
+        why = f"gate from a rate constant over the time of the job{_elsewhere(used, celsius)}"
+        return (low, max(low, high)), told, why
     row = verdict_for(route.oxidant.key, reductant, route.job.ph, tables)
     if row is None:
         return (0.0, 1.0), (), ""
     if recalled(row.source):  # not read again: it narrows nothing
         return (0.0, 1.0), (row.source,), "a verdict that is only recalled narrows nothing"
     return _GATES.get(row.verdict, (0.0, 1.0)), (row.source,), f"gate from the verdict {row.verdict!r}"
+
+
+def _elsewhere(laws: Iterable[Law], celsius: float) -> str:
+    """Where constants were measured further than 5 K from the job: at what temperature, in words."""
+    far = {law.temperature_c for law in laws if law.temperature_c is not None}
+    far = {t for t in far if abs(t - celsius) > FAR_K}
+    named = " and ".join(f"{t:g}" for t in sorted(far))
+    return f", measured at {named} C and not corrected to {celsius:g} C" if far else ""
 
 
 def _reach(laws: Iterable[Law], strength: float, seconds: float) -> tuple[float, float]:

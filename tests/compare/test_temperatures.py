@@ -8,6 +8,7 @@ import pytest
 
 from redoxlib._laws import Law, at_one_temperature, laws_for, measured_at
 from redoxlib.bench._rates import rate_terms
+from redoxlib.channels import _elsewhere
 from redoxlib.compare import compare
 from redoxlib.data import shipped
 from redoxlib.notation import Species
@@ -158,3 +159,18 @@ def test_words_for_laws_alone() -> None:
     warm = Law(1.0, 1, None, "exact", "x", 70.0)
     assert measured_at([warm], 0.1, 70.0) == "at 70 C and the declared strength"
     assert measured_at([warm], 0.1, 25.0) == "at 70 C and the declared strength, not corrected to 25 C"
+
+
+@pytest.mark.parametrize(
+    ("measured", "job", "said"),
+    [
+        ((25.0,), 28.0, ""),
+        ((None,), 60.0, ""),
+        ((25.0,), 60.0, ", measured at 25 C and not corrected to 60 C"),
+        ((45.0, 20.0), 30.0, ", measured at 20 and 45 C and not corrected to 30 C"),
+    ],
+)
+def test_a_gate_tells_when_its_constants_come_from_another_temperature(
+    measured: tuple[float | None, ...], job: float, said: str
+) -> None:
+    assert _elsewhere([Law(1.0, 1, None, "exact", "x", t) for t in measured], job) == said
