@@ -19,7 +19,10 @@ html_theme = "furo"
 html_title = "redoxlib"
 html_copy_source = False
 html_show_sourcelink = False
-pygments_style = "friendly"
+pygments_style = "a11y-high-contrast-light"  # comes with the theme
+pygments_dark_style = "a11y-high-contrast-dark"
+html_static_path = ["_static"]
+html_js_files = ["reach.js"]
 
 myst_enable_extensions = ["deflist"]
 myst_heading_anchors = 3
