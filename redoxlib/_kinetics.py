@@ -52,8 +52,8 @@ _ORDER = ("fast", "unknown", "slow", "inert")
 def judge(route: Route, tables: Tables) -> Kinetics:
     """The slowest part decides; slower than the job's time counts as inert."""
     if route.oxidant.key == ANODE:
-        thinnest = min(p.feed_mol for p in route.parts) / max(route.water_grams / 1000, 1e-9)
-        if route.job.purpose == "remove" or (route.water_grams and thinnest < TOO_THIN):
+        thinnest = min(p.feed_mol for p in route.parts) / max(route.liquor_grams / 1000, 1e-9)
+        if route.job.purpose == "remove" or (route.liquor_grams and thinnest < TOO_THIN):
             strength = (
                 "in the dilute end of a removal"
                 if route.job.purpose == "remove"
@@ -202,7 +202,7 @@ def _celsius(route: Route) -> float:
 
 def _from_laws(laws: Sequence[Law], noted: KineticsRow | None, part: Part, route: Route) -> Kinetics | None:
     """The verdict of rate constants; None where they decide nothing."""
-    strength = part.feed_mol / (max(route.water_grams, 1.0) / 1000)
+    strength = part.feed_mol / (max(route.liquor_grams, 1.0) / 1000)
     beside = noted.source.split(";") if noted is not None else ()
     for direction, says in (("exact", "about"), ("lower", "at most"), ("upper", "at least")):
         used = [law for law in laws if law.direction == direction]

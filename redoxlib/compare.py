@@ -433,10 +433,10 @@ def _cautions(route: Route, tables: Tables) -> tuple[str, ...]:
     charge = route.charge("oxidant")
     if charge is not None and charge.ml is not None:
         carried = (charge.grams - charge.pure_grams) / 1000
-        if carried > route.water_grams / 1000 and carried * 1000 > 10 * charge.pure_grams:
+        if carried > route.liquor_grams / 1000 and carried * 1000 > 10 * charge.pure_grams:
             told.append(
                 f"The solution is thin: {carried:.3g} kg of water come with {charge.pure_grams:.3g} g of the "
-                f"oxidant, {carried * 1000 / max(route.water_grams, 1e-9):.2g} times the water of the pot. "
+                f"oxidant, {carried * 1000 / max(route.liquor_grams, 1e-9):.2g} times the water of the pot. "
                 "The mass figure leaves water out and the rise is low because of it; see the mass with water."
             )
     if charge is not None and route.oxidant.kind == "solid" and "H271" in tier_of(charge.compound, tables)[1]:

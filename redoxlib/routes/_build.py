@@ -186,6 +186,9 @@ _NOTE_BELOW = 3.0
 """Only at such a pH is it the acid of the charge that sets it."""
 
 
+_WATER_DENSITY = 0.998  # g/mL at 20 C
+
+
 def _charge(
     role: str, compound: Species, mol: float, needed: float, bottle: Bottle | None, label: str
 ) -> Charge:
@@ -197,7 +200,9 @@ def _charge(
     grams, note = pure, ""
     if isinstance(weighed, Unknown):
         # The label gives only a volume strength: what is dissolved is known, what it is dissolved in is not.
-        note = f"{weighed.what} unknown, counted as the pure substance"
+        # A solution is no lighter than its water, though, and that water is in the pot.
+        grams = max(pure, ml * _WATER_DENSITY) if isinstance(ml, float) else pure
+        note = f"{weighed.what} unknown, counted " + ("as water" if grams > pure else "as the pure substance")
     else:
         grams = weighed
     return Charge(role, compound, mol, needed, grams, ml, bottle, label, pure, litres, note)

@@ -148,6 +148,12 @@ class Route:
     own_rules: tuple[OwnRuleRow, ...] = field(default=(), repr=False)
 
     @property
+    def liquor_grams(self) -> float:
+        """Water in the pot before the oxidant: what is charged and what the feed brings [g]."""
+        feed = sum(c.grams - c.pure_grams for c in self.charges if c.role == "feed" and c.gas_litres is None)
+        return self.water_grams + feed
+
+    @property
     def half_reactions(self) -> tuple[Equation, Equation]:
         """Oxidation and reduction of the first conversion."""
         return self.parts[0].half_reactions
