@@ -33,7 +33,12 @@ _NEEDS_ACID_BELOW = 5.0
 _AT_ONCE = re.compile(
     r"(?<!not )\ball\b[^.;]*\bat once\b|\bin one (?:go|portion|charge|shot)\b", re.IGNORECASE
 )
-_PER_LITRE = re.compile(r"\d+(?:\.\d+)? ?(?:mg|ug|µg|g)/L")
+_PER_LITRE = re.compile(
+    r"(\d+(?:\.\d+)?)\s?(?:(mg|ug|µg|g)\s?(?:/|per )\s?(?:l\b|lit(?:re|er))"
+    r"|(ppm\b|ppb\b|g/m3|g/m³|parts per million))",
+    re.IGNORECASE,
+)
+_MG = {"mg": 1.0, "ug": 1e-3, "µg": 1e-3, "g": 1e3, "ppb": 1e-3}
 _NEAT = re.compile(r"\bneat\b", re.IGNORECASE)
 
 
@@ -170,15 +175,23 @@ def _free_cyanide(feed: set[Species], concentration: float | None) -> float | No
 
 
 def _dose(job: Job, route: Route | None) -> float | None:
-    """The largest dose told in the context, such as "dose 18 mg/L", else what the route puts in [mg/L]."""
-    if job.context and "dos" in job.context.lower():
-        told = [float(Quantity.parse(text).to("mg/L").value) for text in _PER_LITRE.findall(job.context)]
-        if told:
-            return max(told)
+    """The largest dose told in the context, such as "dose 18 mg/L", else what the route puts in [mg/L].
+
+    A dose that is told cannot make the charge smaller that the route works out for a declared water.
+    """
     charge = route.charge("oxidant") if route is not None and job.purpose == "remove" else None
-    if charge is None or route is None or not route.water_grams:
-        return None
-    return charge.pure_grams * 1000 / (route.water_grams / 1000)
+    planned = None
+    if charge is not None and route is not None and route.water_grams:
+        planned = charge.pure_grams * 1000 / (route.water_grams / 1000)
+    if job.context and re.search(r"\bdos|\badd", job.context, re.IGNORECASE):
+        told = [
+            float(number) * _MG.get((weight or unit).lower(), 1.0)
+            for number, weight, unit in _PER_LITRE.findall(job.context)
+        ]
+        declared = job.concentration is not None or any(c.amount is not None for c in job.conversions)
+        if told:
+            return max(*told, planned) if planned is not None and declared else max(told)
+    return planned
 
 
 def _undiluted(job: Job, acid: Bottle | None) -> bool | None:

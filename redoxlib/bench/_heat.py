@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
+from math import ceil
 
 from redoxlib import heat
 from redoxlib.bench._book import Book
@@ -274,6 +275,8 @@ def _dosing(
     if dosing is not None:
         value = float(dosing.to("min").value)
         book.put("dose.min", value, "min", "dosing time declared", "declared")
+        if stop:
+            _stop_faster_than_cooling(book, value)
     elif (shortest := book.number("dose.shortest.min")) is not None:
         value, formula = _MARGIN * max(shortest, 1.0), f"{_MARGIN:g} x shortest, at least a minute's worth"
         keys = ("dose.shortest.min",)
@@ -298,6 +301,17 @@ def _stop_above_cooling(book: Book, route: Route) -> None:
         f"the declared cooling cannot carry this batch in the time the job allows: "
         f"it needs {shortest:.4g} min of dosing",
         hint=f"the largest scale that passes is {largest * feed:.3g} mol of feed ({largest:.2g} times this)",
+    )
+
+
+def _stop_faster_than_cooling(book: Book, minutes: float) -> None:
+    shortest = book.number("dose.shortest.min")
+    if shortest is None or minutes >= shortest:
+        return
+    passes = ceil(shortest * 10) / 10
+    raise UnsafeRouteError(
+        f"dosing in {minutes:.4g} min sets heat free faster than the declared cooling carries it away",
+        hint=f"the shortest dosing that passes is {passes:g} min",
     )
 
 

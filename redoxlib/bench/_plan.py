@@ -140,7 +140,8 @@ def plan(
     ------
     UnsafeRouteError
         When given a route that has not passed the gate, or a batch that the declared cooling cannot
-        carry within the job's time; the largest scale that passes is named.
+        carry within the job's time (the largest scale that passes is named), or a dosing time shorter
+        than it can carry (the shortest that passes is named).
     DomainError
         When a dosing time or hood flow has the wrong unit or is not above zero, or the mixture boils or
         freezes at the temperature declared.
@@ -199,12 +200,7 @@ def _written(
         verdict,
         entries,
         _charge.order(route, book),
-        warnings=(
-            *(reason.text for reason in verdict.reasons),
-            *_short(route),
-            *_too_fast(book),
-            *_too_large(route),
-        ),
+        warnings=(*(reason.text for reason in verdict.reasons), *_short(route), *_too_large(route)),
         shelf=_waste.shelf_life(route),
         **made,
     )
@@ -248,11 +244,10 @@ _BENCH_GRAMS = 5000.0
 
 
 def _too_large(route: Route) -> tuple[str, ...]:
-    """A pot too large for what is declared, and before it a charge too large for the shelf."""
+    """A pot too large for what is declared."""
     if route.pot_grams <= _BENCH_GRAMS or route.job.cooling is not None or route.job.purpose == "remove":
-        return route.shortfall
+        return ()
     return (
-        *route.shortfall,
         f"The pot holds {figure(route.pot_grams / 1000)} kg and no cooling is declared: nothing here shows "
         "that its heat can be carried away. Declare the cooling, or plan a smaller batch; beyond the bench "
         "this is work for a process-safety engineer with calorimetry.",
@@ -269,16 +264,6 @@ def _short(route: Route) -> tuple[str, ...]:
         f"For all of it {figure(charge.needed_mol / charge.mol)} times as much of that bottle is needed."
         for charge in route.charges
         if charge.role != "feed" and charge.needed_mol and charge.mol < charge.needed_mol * (1 - 1e-9)
-    )
-
-
-def _too_fast(book: Book) -> tuple[str, ...]:
-    planned, shortest = book.number("dose.min"), book.number("dose.shortest.min")
-    if planned is None or shortest is None or planned >= shortest:
-        return ()
-    return (
-        f"Dosing in {planned:.3g} min is faster than the declared cooling can carry ({shortest:.3g} min): "
-        "the pot warms up, see sim.peak.C.",
     )
 
 

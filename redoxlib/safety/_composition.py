@@ -361,7 +361,7 @@ def _kinds_of_parts(parts: _Parts) -> frozenset[Kind]:
     return frozenset(kinds)
 
 
-_FULMINATING = {"Ag": K.SILVER, "Au": K.GOLD}
+_FULMINATING = {"Ag": K.SILVER, "Au": K.GOLD, "Hg": K.MERCURY}
 
 
 def _element(symbol: str) -> frozenset[Kind] | None:
@@ -445,6 +445,9 @@ def _classify(composition: Composition, charge: int, isomer: str | None) -> froz
         return frozenset({K.FULMINATE, K.ENERGETIC})
     salt = _salt(composition, charge)
     if salt is not None:
+        # Silver and mercury cyanate have the atoms of the fulminates: only a name tells them apart.
+        if K.CYANATE in salt and salt & {K.SILVER, K.MERCURY} and isomer is None:
+            return salt | {K.FULMINATE, K.ENERGETIC}
         return salt
     if "C" in atoms and ("H" in atoms or set(atoms) & _HALOGENS):
         return _organic(composition, isomer)

@@ -242,12 +242,29 @@ def haloform(pot: Pot) -> Iterator[Hit]:
     rule = "G36" if pot.anywhere & {K.HALOFORM} else "G66"
     # Hypochlorite brings its own alkali: a pot that no acid holds below pH 7 counts as alkaline.
     alkaline = pot.ph >= 7 if pot.ph is not None else not pot.any_acid_species
+    alkaline |= _before_the_acid(pot)
     benzylic = pot.has(K.BENZYL_ALCOHOL) and not pot.has(K.HALOFORM, K.CYCLOHEXANOL, K.UNLISTED_ORGANIC)
     quenched = bool(pot.quench & {K.ALCOHOL, K.KETONE})
     if (alkaline and not benzylic) or quenched:
         yield stop(rule)
     else:
         yield caution(rule)
+
+
+def _before_the_acid(pot: Pot) -> bool:
+    """Whether the declared order lets active chlorine meet the alcohol or ketone before any acid."""
+    chlorine = organic = acid = None
+    for place, species in enumerate(pot.situation.addition or ()):
+        kinds = kinds_of(species)
+        if chlorine is None and kinds & ACTIVE_CHLORINE:
+            chlorine = place
+        elif organic is None and kinds & {K.ALCOHOL, K.KETONE, K.HALOFORM}:
+            organic = place
+        elif acid is None and kinds & {K.STRONG_ACID, K.WEAK_ACID}:
+            acid = place
+    if chlorine is None or organic is None:
+        return False
+    return acid is not None and acid > max(chlorine, organic)
 
 
 def _alkali_peroxide(pot: Pot) -> bool:
@@ -266,7 +283,8 @@ def water_reactive_metal(pot: Pot) -> Iterator[Hit]:
 
 @entered("G40")
 def organic_and_strong_oxidant(pot: Pot) -> Iterator[Hit]:
-    organic = pot.has(K.ORGANIC) or (pot.has(K.CARBOXYLIC, K.OXALATE) and pot.has(K.CHLORATE))
+    acid = pot.has(K.CARBOXYLIC, K.OXALATE) and (pot.has(K.CHLORATE) or _alkali_peroxide(pot))
+    organic = pot.has(K.ORGANIC) or acid
     if not organic:
         return
     s = pot.situation
@@ -346,6 +364,9 @@ def fulminating_metals(pot: Pot) -> Iterator[Hit]:
     everywhere = pot.anywhere | (pot.target & {K.SILVER, K.GOLD, K.MERCURY})
     if everywhere & {K.SILVER, K.MERCURY} and everywhere & {K.OXALATE, K.ACETYLIDE}:
         yield stop("G46")
+        return
+    if K.MERCURY in everywhere and pot.free_ammonia and K.IODIDE not in everywhere:
+        yield stop("G46", "mercury")
         return
     if not everywhere & {K.SILVER, K.GOLD}:
         return

@@ -32,7 +32,7 @@ BROMINE = planned(
     "H2O2",
     {"hood": "0.2 m3/s", "dosing": "15 min"},
     amount="1 mol",
-    cooling="50 W",
+    cooling="100 W",
     room="40 m3",
 )
 COPPER = planned("Cu -> CuSO4", "H2O2", amount="63.5 g", acid="sulfuric acid 50 % w/w")
@@ -168,8 +168,19 @@ class TestDosing:
         with pytest.raises(UnsafeRouteError, match="largest scale that passes"):
             plan(hurried)
 
-    def test_dosing_faster_than_the_cooling_is_warned_about(self) -> None:
-        assert any("faster than the declared cooling" in text for text in BROMINE.warnings)
+    def test_dosing_faster_than_the_cooling_is_stopped_and_the_shortest_named(self) -> None:
+        fields: dict[str, Any] = {"oxidants": ["H2O2"], "amount": "0.2 mol", "cooling": "50 W"}
+        cleared = clear(compare("I^- -> I2", **fields).routes[0])
+        shortest = number(plan(cleared), "dose.shortest.min")
+        with pytest.raises(UnsafeRouteError, match="faster than the declared cooling") as caught:
+            plan(cleared, dosing=f"{0.99 * shortest:.6f} min")
+        told = str(caught.value.hint).removeprefix("the shortest dosing that passes is ")
+        assert number(plan(cleared, dosing=told), "dose.min") == pytest.approx(shortest, abs=0.1)
+        assert float(told.split()[0]) >= shortest
+
+    def test_without_a_declared_cooling_no_dosing_is_too_fast(self) -> None:
+        cleared = clear(compare("I^- -> I2", oxidants=["H2O2"], amount="0.2 mol").routes[0])
+        assert number(plan(cleared, dosing="1 min"), "dose.min") == 1
 
     @pytest.mark.parametrize("dosing", ["0 min", "15 g"])
     def test_error_when_the_dosing_is_no_time(self, dosing: str) -> None:

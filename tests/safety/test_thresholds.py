@@ -122,6 +122,11 @@ LINES: list[tuple[str, str, Fields, str, float, float]] = [
     ("G05", "stop", case(ALCOHOL, PEROXIDE), "ph", 3.01, 3.0),
     ("G05", "stop", case(ALCOHOL, PEROXIDE, acid="H2SO4"), "ph", 4.5, 4.49),
     ("G13", "caution", case(feed="KBr", oxidant="NaClO"), "ph", 7.0, 6.99),
+    # ammoniacal silver: a caution while fresh, a stop in alkali; held in acid it is ammonium
+    ("G46", "stop", case(species="Ag(NH3)2NO3"), "ph", 11.99, 12.0),
+    ("G46", "stop", case(species=["AgNO3", "NH3"]), "ph", 6.99, 7.0),
+    # at the dose of a water works chlorine dioxide stays dissolved
+    ("G51", "caution", case(WELL, oxidant="ClO2"), "concentration_mol_L", 1e-3, 1.01e-3),
     ("G11", "caution", case(IODIDE, PEROXIDE, acid=[], base="NaOH"), "ph", 7.0, 7.01),
 ]
 
