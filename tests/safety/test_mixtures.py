@@ -36,6 +36,17 @@ TWINS: list[tuple[str, Fields, Fields]] = [
     ("G46", {"species": ["[Au(OH)4]^-", "NH3"]}, {"species": ["KAu(CN)2", "NH3"], "ph": 11}),
     ("G46", {"species": ["HgO", "NH3"]}, {"species": ["K2HgI4", "KOH", "NH3"]}),
     ("G46", {"species": ["Hg", "NH3"]}, {"species": ["Cu", "NH3"]}),
+    ("G46", {"species": "HgO", "quench": "NH3"}, {"species": "HgO", "quench": "Na2S2O3"}),
+    (
+        "G39",
+        {"feed": "NaHS", "oxidant": "FeCl3", "purpose": "remove", "total_sulfide_mmol_L": 0.1},
+        {"feed": "NaHS", "oxidant": "FeCl3", "purpose": "remove", "total_sulfide_mmol_L": 0.1, "ph": 7},
+    ),
+    (
+        "G05",
+        {"feed": "cyclohexanol", "oxidant": "H2O2", "ph": 7, "distil": True},
+        {"feed": "benzyl alcohol", "oxidant": "H2O2", "ph": 7, "distil": True},
+    ),
     ("G46", {"species": ["AgO", "NH3"]}, {"species": ["AgO", "Na2S2O3"], "ph": 8}),
     ("G61", {"species": ["AgNO3", "C2H2"]}, {"species": ["AgNO3", "N2"]}),
     ("G45", {"species": ["KNO3", "S", "C"]}, {"species": ["KNO3", "S", "C"], "ph": 7}),
@@ -151,3 +162,14 @@ def test_a_fulminate_is_no_goal_however_it_is_spelt(text: str) -> None:
 @pytest.mark.parametrize("text", ["KOCN", "NaOCN", "Pb(OCN)2"])
 def test_a_cyanate_of_another_metal_is_none(text: str) -> None:
     assert not kinds_of(Species.parse(text)) & {Kind.FULMINATE, Kind.ENERGETIC}
+
+
+def test_an_undeclared_ph_lets_chloride_become_chlorine() -> None:
+    verdict = review_situation(Situation.of(feed="FeCl2", oxidant="KMnO4"))
+    assert "G34" in verdict.rules
+    assert "G34" not in review_situation(Situation.of(feed="FeCl2", oxidant="KMnO4", ph=7)).rules
+
+
+@pytest.mark.parametrize(("medium", "stopped"), [(4.9, True), (5.0, False)])
+def test_the_bottle_of_acid_that_holds_the_medium_meets_the_chlorite(medium: float, stopped: bool) -> None:
+    assert review("Fe^2+ -> Fe^3+", oxidants=["NaClO2"], medium=medium).stopped is stopped

@@ -115,7 +115,7 @@ LINES: list[tuple[str, str, Fields, str, float, float]] = [
     ("G47", "stop", HUNDRED_WATT, "amount_mol", 1.8, 1.81),
     ("G47", "stop", case(HUNDRED_WATT, heat_kJ_per_mol=100), "amount_mol", 3.6, 3.61),
     ("G47", "stop", case(HUNDRED_WATT, dosing_min=30), "amount_mol", 0.9, 0.91),
-    ("G47", "stop", case(HUNDRED_WATT, all_at_once=True), "amount_mol", 0.3, 0.31),
+    ("G47", "stop", case(HUNDRED_WATT, all_at_once=True), "amount_mol", 0.3, 0.304),
     # traces of ammonium are water treatment up to 1 mmol/L
     ("G08", "stop", case(WELL, oxidant="NaClO", impurities="NH4^+"), "concentration_mol_L", 1e-3, 1.01e-3),
     # mineral acid: pH 3 and below, or below 4.5 with a strong acid in the pot
@@ -125,8 +125,16 @@ LINES: list[tuple[str, str, Fields, str, float, float]] = [
     # ammoniacal silver: a caution while fresh, a stop in alkali; held in acid it is ammonium
     ("G46", "stop", case(species="Ag(NH3)2NO3"), "ph", 11.99, 12.0),
     ("G46", "stop", case(species=["AgNO3", "NH3"]), "ph", 6.99, 7.0),
+    (
+        "G43",
+        "stop",
+        case(WELL, feed="NO2^-", oxidant="O3", impurities="NH4^+"),
+        "concentration_mol_L",
+        1e-3,
+        1.01e-3,
+    ),
     # at the dose of a water works chlorine dioxide stays dissolved
-    ("G51", "caution", case(WELL, oxidant="ClO2"), "concentration_mol_L", 1e-3, 1.01e-3),
+    ("G51", "caution", case(WELL, oxidant="ClO2"), "concentration_mol_L", 1e-3, 1.001e-3),
     ("G11", "caution", case(IODIDE, PEROXIDE, acid=[], base="NaOH"), "ph", 7.0, 7.01),
 ]
 
