@@ -14,7 +14,6 @@ from redoxlib._display import html_of
 from redoxlib._situation import situation
 from redoxlib.bench import _charge, _gas, _heat, _isolate, _keep, _quench, _room, _waste
 from redoxlib.bench._book import Book, Entry, Step, Stream
-from redoxlib.bench._liquor import extent_of
 from redoxlib.bench._ph import at_declared_ph, write_ph
 from redoxlib.bench._simulate import Simulation
 from redoxlib.bench._spread import with_spread
@@ -200,7 +199,7 @@ def _written(
         verdict,
         entries,
         _charge.order(route, book),
-        warnings=(*(reason.text for reason in verdict.reasons), *_short(route), *_too_large(route)),
+        warnings=(*(reason.text for reason in verdict.reasons), *route.shortfall, *_too_large(route)),
         shelf=_waste.shelf_life(route),
         **made,
     )
@@ -251,19 +250,6 @@ def _too_large(route: Route) -> tuple[str, ...]:
         f"The pot holds {figure(route.pot_grams / 1000)} kg and no cooling is declared: nothing here shows "
         "that its heat can be carried away. Declare the cooling, or plan a smaller batch; beyond the bench "
         "this is work for a process-safety engineer with calorimetry.",
-    )
-
-
-def _short(route: Route) -> tuple[str, ...]:
-    """A reagent of which there is less than the equation takes, and what that leaves undone."""
-    share = extent_of(route)
-    return tuple(
-        f"Too little {charge.compound}: {figure(charge.mol)} mol of {charge.label} where the equation takes "
-        f"{figure(charge.needed_mol)} mol. It limits the batch: {100 * share:.0f} % of the feed can react, "
-        "and yield, heat, quench and waste are those of that share; the rest stays in the liquor as feed. "
-        f"For all of it {figure(charge.needed_mol / charge.mol)} times as much of that bottle is needed."
-        for charge in route.charges
-        if charge.role != "feed" and charge.needed_mol and charge.mol < charge.needed_mol * (1 - 1e-9)
     )
 
 

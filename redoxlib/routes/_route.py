@@ -192,10 +192,11 @@ class Route:
             share = c.mol / c.needed_mol
             made = sum(p.product.grams for p in self.parts)
             return (
-                f"Too little on the shelf: {c.label!r} holds {share * 100:.2g} % of the {c.role} that the "
-                f"feed needs, so the batch stops at {made:.3g} g of product where {made / share:.3g} g were "
-                f"asked for, and {(1 - share) * 100:.2g} % of the feed stays as it is. Charge {share:.2g} "
-                "times the feed, or get more.",
+                f"Too little on the shelf: {c.label!r} holds {c.mol:.3g} mol, {share * 100:.2g} % of the "
+                f"{c.role} that the feed needs, so the batch stops at {made:.3g} g of product where "
+                f"{made / share:.3g} g were asked for; heat, quench and waste are those of that share, and "
+                f"{(1 - share) * 100:.2g} % of the feed stays as it is. Charge {share:.2g} times the feed, or "
+                f"{1 / share:.3g} times as much of that bottle.",
             )
         return ()
 

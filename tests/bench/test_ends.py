@@ -71,8 +71,8 @@ class TestWhatRunsShort:
 
     def test_the_plan_says_what_limits_and_by_how_much(self) -> None:
         words = " ".join(self.SHORT.warnings)
-        assert "Too little H2O2: 0.196 mol" in words
-        assert "39 % of the feed can react" in words
+        assert "Too little on the shelf" in words
+        assert "holds 0.196 mol, 39 % of the oxidant that the feed needs" in words
         # 0.5 mol / 0.196 mol
         assert "2.55 times as much" in words
 
