@@ -191,12 +191,13 @@ class Route:
                 continue
             share = c.mol / c.needed_mol
             made = sum(p.product.grams for p in self.parts)
+            whole = made / share
             return (
                 f"Too little on the shelf: {c.label!r} holds {c.mol:.3g} mol, {share * 100:.2g} % of the "
                 f"{c.role} that the feed needs, so the batch stops at {made:.3g} g of product where "
-                f"{made / share:.3g} g were asked for; heat, quench and waste are those of that share, and "
-                f"{(1 - share) * 100:.2g} % of the feed stays as it is. Charge {share:.2g} times the feed, or "
-                f"{1 / share:.3g} times as much of that bottle.",
+                f"{whole:.3g} g were asked for; heat, quench and waste are those of that share, and "
+                f"{(1 - share) * 100:.2g} % of the feed stays as it is. Charge {share:.2g} times the feed, "
+                f"or {1 / share:.3g} times as much of that bottle.",
             )
         return ()
 
