@@ -396,17 +396,21 @@ class _Reader:
 
     def __init__(self) -> None:
         self.faults: list[str] = []
-        self.first: RedoxlibError | None = None
+        self.causes: list[RedoxlibError | None] = []
 
     def fault(self, key: str, what: str, cause: RedoxlibError | None = None) -> None:
         self.faults.append(f"{key}: {what}")
-        self.first = self.first or cause
+        self.causes.append(cause)
 
     def finish(self) -> None:
         if not self.faults:
             return
-        first = self.first
+        first = next((cause for cause in self.causes if cause is not None), None)
         one = len(self.faults) == 1
+        if not one:  # there is no caret for several, so each names its text and what would mend it
+            self.faults = [
+                _told_whole(fault, cause) for fault, cause in zip(self.faults, self.causes, strict=True)
+            ]
         raise JobError(
             self.faults[0]
             if one
@@ -603,6 +607,13 @@ class _Reader:
             yield "time: 24 h at most" if job.purpose == "make" else "time: 1 h of contact at most"
         weights = ", ".join(f"{name} {weight:g}" for name, weight in job.weights)
         yield f"weights: {weights}"
+
+
+def _told_whole(fault: str, cause: RedoxlibError | None) -> str:
+    if cause is None:
+        return fault
+    text = f" in {cause.source!r}" if cause.source and cause.source not in fault else ""
+    return f"{fault}{text}" + (f"; {cause.hint}" if cause.hint else "")
 
 
 def _not_a_text(key: str, value: object) -> str:

@@ -8,6 +8,7 @@ import pytest
 
 from redoxlib.bench import BenchPlan, plan, reconcile
 from redoxlib.compare import clear, compare
+from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 
 ACETIC = {"medium": 4.5, "acid": "acetic acid, glacial"}
@@ -151,3 +152,15 @@ def test_crystals_are_reconciled_as_crystals() -> None:
 def test_a_salt_with_two_of_the_ion_is_counted_by_the_ion() -> None:
     sheet = planned("Fe^2+ -> Fe^3+", "H2O2", feed="FeSO4.7H2O", amount="0.5 mol")
     assert sheet["yield.mol"].what == "largest yield of Fe^3+, by mass as Fe2(SO4)3"
+
+
+def test_a_tabulated_co_boiling_point_is_that_of_the_two_vapour_pressures() -> None:
+    # The pot of the heat figures and the still of the isolation must boil at one temperature.
+    from redoxlib.bench._vapour import co_distillation
+    from redoxlib.data import shipped
+
+    rows = [row for row in shipped().liquids if row.property == "coboiling_point_with_water"]
+    assert len(rows) >= 4
+    for row in rows:
+        both = co_distillation(Species.parse(row.species))
+        assert both.celsius == pytest.approx(row.value, abs=min(row.uncertainty or 0.0, 0.06)), row.species

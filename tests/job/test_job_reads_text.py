@@ -120,3 +120,13 @@ def test_a_job_error_survives_pickling() -> None:
     again = pickle.loads(pickle.dumps(caught.value))
     assert str(again) == str(caught.value)
     assert again.faults == caught.value.faults
+
+
+def test_of_several_faults_each_names_its_text_and_what_would_mend_it() -> None:
+    with pytest.raises(JobError) as caught:
+        Job("I^- -> I2", bottles=("hydrogen peroxide 30 %", "sulfuric acid 50 %"), excess="a lot")
+    assert len(caught.value.faults) == 3
+    told = [fault for fault in caught.value.faults if fault.startswith("bottles")]
+    for fault, label in zip(told, ("hydrogen peroxide 30 %", "sulfuric acid 50 %"), strict=True):
+        assert f"in {label!r}" in fault
+        assert "write the basis" in fault
