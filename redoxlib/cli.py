@@ -76,6 +76,8 @@ def _silence_stdout() -> None:
 
 def _stop_text(error: UnsafeRouteError) -> str:
     lines = [f"stopped by the gate: {error.message}"]
+    if error.hint and not error.reasons:  # with reasons, each names its safer way below
+        lines.append(f"  {error.hint}")
     for reason in error.reasons:
         if getattr(reason, "source", ""):
             lines.append(f"  source: {reason.source}")

@@ -22,13 +22,23 @@ Atoms = tuple[tuple[str, Count], ...]
 
 
 class Phase(StrEnum):
-    """State of matter; its value is the label written in parentheses, empty when unstated."""
+    """State of matter; its value is the label written in parentheses.
+
+    ``unstated`` is false where a truth value is asked for, and an empty text reads as it.
+    """
 
     SOLID = "s"
     LIQUID = "l"
     GAS = "g"
     AQUEOUS = "aq"
-    UNSTATED = ""
+    UNSTATED = "unstated"
+
+    def __bool__(self) -> bool:
+        return self is not Phase.UNSTATED
+
+    @classmethod
+    def _missing_(cls, value: object) -> Phase | None:
+        return cls.UNSTATED if value == "" else None
 
 
 @dataclass(frozen=True, slots=True)

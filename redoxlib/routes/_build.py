@@ -59,7 +59,13 @@ def build_route(job: Job, oxidant: OxidantRow, *, tables: Tables | None = None) 
         )
     if isinstance(worst, Unknown):
         return NoRoute(oxidant, "undecided", f"E unknown: {worst.what}", worst.looked_in)
-    return _assemble(job, oxidant, drafts, worst, acid, base, litres, tables)
+    route = _assemble(job, oxidant, drafts, worst, acid, base, litres, tables)
+    if not any(part.product.grams > 0 for part in route.parts):
+        target = job.conversions[0].target
+        return NoRoute(
+            oxidant, "infeasible", f"{oxidant.name} brings as much {target} as could be made of it"
+        )
+    return route
 
 
 def _couples(drafts: Sequence[Draft], ph: float, tables: Tables) -> str:

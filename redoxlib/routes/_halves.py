@@ -209,7 +209,7 @@ def cell_potential(
     lost, taken = electrons(oxidation), electrons(reduction)
     n = lost * taken // gcd(lost, taken)
     # The smallest whole numbers of the sum may be a fraction of what n electrons move.
-    moved = _electrons_moved(oxidation, net)
+    moved = _electrons_moved(oxidation, reduction, net)
     at = ph
     try:
         dg = thermo.gibbs(net, tables=tables)
@@ -228,12 +228,12 @@ def cell_potential(
     return thermo.Potential(top.value - bottom.value, "V", spread, sources, top.basis, (), moved)
 
 
-def _electrons_moved(oxidation: Equation, net: Equation) -> int:
+def _electrons_moved(oxidation: Equation, reduction: Equation, net: Equation) -> int:
     """Electrons the net equation as written moves, counted on a species only the oxidation holds."""
     half, total = _signed(oxidation), _signed(net)
+    shared = {bare(s) for s in _signed(reduction)} | {WATER, PROTON, HYDROXIDE}
     for s, n in half.items():
-        if s.elements and n < 0 and bare(s) not in (WATER, PROTON, HYDROXIDE):
-            whole = total.get(s)
-            if whole:
-                return int(electrons(oxidation) * whole / n)
+        whole = total.get(s)
+        if s.elements and whole and bare(s) not in shared:
+            return abs(int(electrons(oxidation) * Fraction(whole) / Fraction(n)))
     raise DomainError(f"{net} does not hold the feed of {oxidation}")

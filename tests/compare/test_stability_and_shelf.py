@@ -12,7 +12,8 @@ from redoxlib._laws import laws_for
 from redoxlib.compare import clear, compare
 from redoxlib.data import shipped
 from redoxlib.job import Job
-from redoxlib.notation import Species
+from redoxlib.notation import Equation, Species
+from redoxlib.quantity import Quantity
 from redoxlib.routes import Route, build_route
 
 PEROXIDES = ["H2O2", "percarbonate", "Na2O2", "carbamide-peroxide", "NaBO3"]
@@ -111,3 +112,23 @@ def test_bleach_in_acetic_acid_leads_the_secondary_alcohols(text: str) -> None:
         place = found.place(other)
         assert place is not None
         assert place > 1
+
+
+def test_an_oxidant_that_becomes_the_feed_again_has_a_potential() -> None:
+    # Bromine on bromide: what the oxidation alone holds is the tribromide, and on that electrons are counted.
+    result = compare("Br^- -> Br3^-", oxidants=["Br2"])
+    (route,) = result.routes
+    assert route.net_ionic == Equation.parse("Br^-(aq) + Br2(aq) -> Br3^-(aq)")
+    assert isinstance(route.cell_potential, Quantity)
+    # log K of tribromide is 1.2, and two electrons are counted for one of it
+    assert route.cell_potential.value == pytest.approx(1.2 * 0.05916 / 2, abs=0.005)
+
+
+@pytest.mark.parametrize(
+    ("text", "oxidant", "medium"), [("Cr^2+ -> Cr2O7^2-", "Na2Cr2O7", 14), ("IO^- -> IO4^-", "NaIO4", 0)]
+)
+def test_an_oxidant_that_is_the_target_makes_none_of_it(text: str, oxidant: str, medium: float) -> None:
+    result = compare(text, oxidants=[oxidant], medium=medium)
+    assert not result.routes
+    (left,) = result.infeasible
+    assert "brings as much" in left.reason
