@@ -491,9 +491,8 @@ def _product_attack(
             attack = next(iter(_attacks(halide, drive, frozenset(present), tables)), None)
             difference = None if attack is None else attack[0]
             freed = _state(difference) in ("open", "borderline")
-            held = present[halide] / (
-                part.product.mol or 1.0
-            )  # one halide goes into the ketone, one comes back
+            # Of the two atoms of a halogen one goes into the ketone and one comes back as the halide.
+            held = present[halide] / (part.product.mol or 1.0)
         if not acting and not freed:
             continue
         gate, sources, why = _enol_gate(route, target, drive, present, tables)

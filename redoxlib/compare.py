@@ -442,8 +442,7 @@ def _cautions(route: Route, tables: Tables) -> tuple[str, ...]:
     if charge is not None and route.oxidant.kind == "solid" and "H271" in tier_of(charge.compound, tables)[1]:
         told.append(
             "A strongly oxidising solid (H271): away from anything that burns, in small portions into the "
-            "cold dilute pot; its heat of dissolving is in the plan. The ranking counts it only where the "
-            "solid reacts with water or acid and the tables know how hot."
+            "cold dilute pot; the plan tells its heat of dissolving."
         )
     return tuple(told)
 
