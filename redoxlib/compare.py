@@ -420,10 +420,19 @@ def _with_cleared(refusal: Refusal, ranked: Sequence[Route], refused: Sequence[R
 _HOT = 100.0
 """Adiabatic rise above which a caution of its own is printed, K; a pot at 25 C could boil."""
 
+_OVERFULL = 1.05
+"""Mass charged over the mass declared for the pot from which the two are said to disagree."""
+
 
 def _cautions(route: Route, tables: Tables) -> tuple[str, ...]:
     """What the figures themselves call for, beside the rules of the gate."""
     told = [*route.shortfall]
+    charged = sum(c.grams for c in route.charges if c.gas_litres is None)
+    if route.job.purpose == "make" and charged > _OVERFULL * route.pot_grams:
+        told.append(
+            f"The pot is declared as {route.pot_grams / 1000:.3g} kg and {charged / 1000:.3g} kg go into it: "
+            "the rise is that of the declared mass. Declare pot_mass with all of the charge, or leave it out."
+        )
     heat = route.exotherm
     if heat is not None and isinstance(heat.rise, Quantity) and heat.rise.value > _HOT:
         told.append(

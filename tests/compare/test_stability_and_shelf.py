@@ -132,3 +132,9 @@ def test_an_oxidant_that_is_the_target_makes_none_of_it(text: str, oxidant: str,
     assert not result.routes
     (left,) = result.infeasible
     assert "brings as much" in left.reason
+
+
+@pytest.mark.parametrize(("declared", "told"), [("0.3 kg", True), ("2 kg", False), (None, False)])
+def test_a_pot_declared_lighter_than_its_charge_is_said(declared: str | None, told: bool) -> None:
+    (route,) = compare("Br^- -> Br2", oxidants=["H2O2"], amount="0.5 mol", pot_mass=declared).routes
+    assert any("The pot is declared as 0.3 kg" in w for w in route.warnings) is told
