@@ -21,7 +21,7 @@ from math import exp
 from typing import NamedTuple
 
 from redoxlib import thermo
-from redoxlib._laws import FAR_K, Law, laws_for
+from redoxlib._laws import FAR_K, Law, enolisation, laws_for
 from redoxlib._tiers import TIERS, UNCLASSIFIED_TIER
 from redoxlib.data import HazardRow, Tables, shipped
 from redoxlib.equilibria import equilibrium, interhalogen_fraction, system
@@ -525,8 +525,6 @@ def _enol_gate(
     bring it about and is in no row.
     """
     whole = (0.0, 1.0), (), ""
-    from redoxlib._laws import enolisation
-
     litres = _litres(route)
     quickest: tuple[float, tuple[str, ...]] | None = None
     for ph in drive.phs:

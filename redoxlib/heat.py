@@ -8,7 +8,6 @@ May import: routes and below.
 
 from __future__ import annotations
 
-from fractions import Fraction
 from itertools import pairwise
 
 from redoxlib import thermo
@@ -17,7 +16,7 @@ from redoxlib.errors import RedoxlibError
 from redoxlib.measures import Exotherm
 from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import Quantity, Unknown
-from redoxlib.routes import BASIC_FROM, Charge, Route, bare, reduction_rows
+from redoxlib.routes import Charge, Route, bare, in_medium, reduction_rows
 
 __all__ = [
     "CP_SOLUTE",
@@ -26,6 +25,7 @@ __all__ = [
     "batch_heat",
     "boiling_point",
     "exotherm",
+    "in_one_family",
     "pot_heat_capacity",
     "release",
 ]
@@ -36,7 +36,7 @@ CP_WATER = Quantity(4.18, "J/(g K)", 0.005, ("crc_standard",), "last-digit")
 CP_SOLUTE = Quantity(1.0, "J/(g K)", 0.5, ("practice",), "estimate")
 """Specific heat capacity taken for everything dissolved; salts and acids lie between 0.5 and 1.5."""
 
-_WATER, _PROTON, _HYDROXIDE = (bare(Species.parse(text)) for text in ("H2O", "H^+", "OH^-"))
+_WATER = bare(Species.parse("H2O"))
 _SEVERE, _MEDIUM = 200.0, 50.0  # K of adiabatic rise; Stoessel 2008
 _MODEL_SHARE = 0.03
 """Share of a pot's heat capacity that the two-part sum may be off, an estimate."""
@@ -201,33 +201,28 @@ def release(route: Route, tables: Tables | None = None) -> tuple[Quantity | Unkn
 def _released(
     given: Equation, solid: Species, ph: float, active: str, tables: Tables
 ) -> tuple[Quantity | Unknown, str]:
-    count = next(float(n) for n, s in given.reactants if bare(s) == solid)
-    pot: dict[Species, Fraction] = {}
-    for sign, side in ((-1, given.reactants), (1, given.products)):
-        for n, s in side:
-            if bare(s) == _PROTON and ph >= BASIC_FROM:  # no acid there to take or to find: water and lye
-                pot[_WATER] = pot.get(_WATER, Fraction(0)) + sign * Fraction(n)
-                pot[_HYDROXIDE] = pot.get(_HYDROXIDE, Fraction(0)) - sign * Fraction(n)
-            else:
-                pot[bare(s)] = pot.get(bare(s), Fraction(0)) + sign * Fraction(n)
-    sides = [
-        " + ".join(
-            f"{abs(n)} {_there(s, solid)}" if abs(n) != 1 else str(_there(s, solid))
-            for s, n in pot.items()
-            if n * sign > 0
-        )
-        for sign in (-1, 1)
-    ]
-    text = " -> ".join(sides)
-    lacking = Unknown(f"heat with which {solid} becomes {active}", ("formation.csv",))
+    left, right = ([(n, _there(s, solid)) for n, s in side] for side in (given.reactants, given.products))
+    written = in_medium(Equation.of(left, right), ph)
+    count = next(float(n) for n, s in written.reactants if bare(s) == solid)
+    heat = in_one_family(written, f"heat with which {solid} becomes {active}", tables)
+    if isinstance(heat, Unknown):
+        return heat, str(written)
+    spread = (heat.uncertainty or 0.0) / count
+    return Quantity(heat.value / count, "kJ/mol", spread, heat.sources, heat.basis), str(written)
+
+
+def in_one_family(equation: Equation, what: str, tables: Tables) -> Quantity | Unknown:
+    """Enthalpy of an equation as written [kJ/mol]; Unknown, named *what*, without one family for all of it.
+
+    A difference between two thermochemical families is no heat.
+    """
     try:
-        found = thermo.enthalpy(Equation.parse(text), tables=tables)
+        found = thermo.enthalpy(equation, tables=tables)
     except RedoxlibError:
-        return lacking, text
+        return Unknown(what, ("formation.csv",))
     if not found.families:
-        return lacking, text
-    spread = (found.uncertainty or 0.0) / count
-    return Quantity(found.value / count, "kJ/mol", spread, tuple(found.sources), found.basis), text
+        return Unknown(f"{what} in one thermochemical family", ("formation.csv",))
+    return Quantity(found.value, "kJ/mol", found.uncertainty, tuple(found.sources), found.basis)
 
 
 def _there(species: Species, solid: Species) -> Species:

@@ -40,13 +40,7 @@ def dissolving_heat(compound: Species, tables: Tables) -> tuple[Quantity | Unkno
         (n, _WATER if bare(s) == bare(_WATER) else s.with_phase(Phase.AQUEOUS)) for n, s in ions(compound)
     ]
     text = f"{solid} -> " + " + ".join(f"{n} {s}" if n != 1 else str(s) for n, s in apart)
-    try:
-        found = thermo.enthalpy(Equation.parse(text), tables=tables)
-    except RedoxlibError:
-        return Unknown(f"heat of dissolving {solid}", ("formation.csv",)), text
-    if not found.families:
-        return Unknown(f"heat of dissolving {solid} in one thermochemical family", ("formation.csv",)), text
-    return Quantity(found.value, "kJ/mol", found.uncertainty, tuple(found.sources), found.basis), text
+    return heat.in_one_family(Equation.parse(text), f"heat of dissolving {solid}", tables), text
 
 
 def write_dissolving(book: Book, route: Route, tables: Tables) -> None:

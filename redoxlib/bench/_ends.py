@@ -21,7 +21,7 @@ _HYDROXIDES = {
 _BLUE_ANYWAY = frozenset(Species.parse(t) for t in ("Cu^2+", "Fe^3+"))
 """Ions that set iodine free from iodide and so turn starch-iodide paper blue."""
 
-_PEROXIDE = Species.parse("H2O2")
+_PEROXIDE = frozenset(Species.parse(t) for t in ("H2O2", "HO2^-"))
 
 _FEED_TESTS = {
     Species.parse("CN^-"): Step(
@@ -62,8 +62,7 @@ def feed_is_gone(route: Route) -> tuple[Step, ...]:
         for feed in (bare(part.conversion.feed), *(bare(s) for _, s in part.net_ionic.reactants)):
             step = _FEED_TESTS.get(feed)
             if feed in _SULFIDES:
-                peroxide = any(bare(s) == _PEROXIDE for _, s in part.half_reactions[1].reactants)
-                peroxide = peroxide or "H2O2" in str(route.oxidant.key)
+                peroxide = any(bare(s) in _PEROXIDE for _, s in part.half_reactions[1].reactants)
                 step = _SULFIDE_BY_PEROXIDE if peroxide else _SULFIDE
             if step is not None:
                 found[step.text] = step

@@ -11,7 +11,14 @@ from redoxlib.routes._amounts import DEFAULT_ACID, DEFAULT_BASE, GAS_LITRES, bot
 from redoxlib.routes._build import build_route
 from redoxlib.routes._draft import ANODE, NoRoute
 from redoxlib.routes._full import bare, full_equation, ions, salt
-from redoxlib.routes._halves import BASIC_FROM, default_phase, net_ionic, oxidation_half, reduction_rows
+from redoxlib.routes._halves import (
+    BASIC_FROM,
+    default_phase,
+    in_medium,
+    net_ionic,
+    oxidation_half,
+    reduction_rows,
+)
 from redoxlib.routes._route import Charge, Electricity, Gas, Part, Product, Route
 from redoxlib.routes._verdicts import parsed, recalled, verdict_for
 
@@ -34,6 +41,7 @@ __all__ = [
     "default_feed",
     "default_phase",
     "full_equation",
+    "in_medium",
     "ions",
     "net_ionic",
     "oxidation_half",

@@ -116,6 +116,11 @@ def _for_medium(signed: Signed, ph: float) -> Signed:
     return {s: n for s, n in out.items() if n}
 
 
+def in_medium(equation: Equation, ph: float) -> Equation:
+    """The equation with OH- and water in place of H+ where the pot is basic; species with their phases."""
+    return _equation(_for_medium(_signed(equation), ph))
+
+
 def electrons(half: Equation) -> int:
     """Number of electrons in a half-reaction, whichever side they stand on."""
     return abs(thermo.electrons_of(half))

@@ -55,8 +55,9 @@ class TestTestsThatWork:
         assert "free cyanide" in steps[0].text
         assert "only then the sulfite" in steps[0].reason
 
-    def test_lead_paper_is_not_trusted_beside_peroxide(self) -> None:
-        sheet = planned("S^2- -> SO4^2-", "H2O2", purpose="remove", feed="Na2S", medium=12, amount="0.1 mol")
+    @pytest.mark.parametrize("oxidant", ["H2O2", "percarbonate"])
+    def test_lead_paper_is_not_trusted_beside_peroxide(self, oxidant: str) -> None:
+        sheet = planned("S^2- -> SO4^2-", oxidant, purpose="remove", feed="Na2S", medium=12, amount="0.1 mol")
         assert "bleaches" in sheet.quench_steps[0].reason
 
     def test_bleach_left_over_is_destroyed_before_a_ketone_is_distilled(self) -> None:

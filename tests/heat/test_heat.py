@@ -135,7 +135,7 @@ def test_a_solid_that_reacts_with_the_pot_gives_its_heat_before_it_acts() -> Non
     assert value(acid[0]) == pytest.approx(2 * -240.12 - 191.17 + 510.87, abs=0.6)
     base = release(route("HS^- -> SO4^2-", "Na2O2", medium=13))
     assert base is not None
-    assert base[1] == "Na2O2(s) + H2O(l) -> OH^-(aq) + 2 Na^+(aq) + HO2^-(aq)"
+    assert base[1] == "Na2O2(s) + H2O(l) -> 2 Na^+(aq) + HO2^-(aq) + OH^-(aq)"
     assert value(base[0]) == pytest.approx(2 * -240.12 - 160.33 - 229.99 + 285.83 + 510.87, abs=0.6)
 
 
