@@ -10,12 +10,11 @@ import re
 from redoxlib.bottles import Bottle, read_bottle
 from redoxlib.data import OxidantRow, Tables
 from redoxlib.errors import RedoxlibError
-from redoxlib.job import Job, default_concentration
+from redoxlib.job import Job, acid_label, default_concentration
 from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import (
     ANODE,
-    DEFAULT_ACID,
     Route,
     bare,
     bottle_for,
@@ -82,7 +81,7 @@ def situation(job: Job, oxidant: OxidantRow | None, tables: Tables, route: Route
         solute = bare(read_bottle(job.feed).solute)
         feed.add(solute)
         counter |= {s for _, s in ions(solute)}
-    acid = _bottle(job.acid, DEFAULT_ACID, job.ph < _NEEDS_ACID_BELOW)
+    acid = _acid(job)
     # Alkali counts as held in reserve only where somebody declared it.
     base = read_bottle(job.base) if job.base is not None else None
     active, held, bottle = _oxidant(job, oxidant, tables)
@@ -125,11 +124,10 @@ def situation(job: Job, oxidant: OxidantRow | None, tables: Tables, route: Route
     )
 
 
-def _bottle(label: str | None, default: str, needed: bool) -> Bottle | None:
-    """The declared bottle; the default one only where the medium calls for it."""
-    if label is not None:
-        return read_bottle(label)
-    return read_bottle(default) if needed else None
+def _acid(job: Job) -> Bottle | None:
+    """The declared acid; the usual one only where the medium calls for it."""
+    needed = job.acid is not None or job.ph < _NEEDS_ACID_BELOW
+    return read_bottle(acid_label(job)) if needed else None
 
 
 def _solute(bottle: Bottle | None) -> frozenset[Species]:

@@ -10,11 +10,12 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 
+from redoxlib._reagents import USUAL_ACID, USUAL_BASE
 from redoxlib.data import Tables, shipped
 from redoxlib.errors import RedoxlibError
 from redoxlib.job import CONTEXTS, Conversion, Job
 from redoxlib.notation import Phase, Species
-from redoxlib.routes import DEFAULT_ACID, DEFAULT_BASE, bare, default_feed, default_phase
+from redoxlib.routes import bare, default_feed, default_phase
 
 __all__ = ["start_job_text"]
 
@@ -102,8 +103,8 @@ def _settings(job: Job, tables: Tables) -> Iterator[str]:
     yield '#bottles = ["500 mL of hydrogen peroxide 30 % w/w"]'
     yield "# Oxidants to compare, by key; redoxlib oxidants lists them. Default: all of these."
     yield f"#oxidants = [{', '.join(_text(key) for key in tables.oxidants)}]"
-    yield f"#acid = {_text(DEFAULT_ACID)}"
-    yield f"#base = {_text(DEFAULT_BASE)}"
+    yield f"#acid = {_text(USUAL_ACID)}"
+    yield f"#base = {_text(USUAL_BASE)}"
     yield ""
     yield "# --- Conditions ---"
     yield '# A pH, or "acid" (0), "neutral" (7), "base" (14).'

@@ -8,16 +8,26 @@ May import: errors, quantity, notation, stoichiometry, data, bottles.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any
 
+from redoxlib._reagents import usual_acid, usual_base
 from redoxlib.errors import JobError, NotationError, RedoxlibError
 from redoxlib.notation import Phase, Species
 from redoxlib.quantity import Quantity
 
-__all__ = ["CONTEXTS", "CRITERIA", "JOB_KEYS", "Conversion", "Job", "default_concentration"]
+__all__ = [
+    "CONTEXTS",
+    "CRITERIA",
+    "JOB_KEYS",
+    "Conversion",
+    "Job",
+    "acid_label",
+    "base_label",
+    "default_concentration",
+]
 
 CRITERIA = ("mass", "by_products", "exotherm", "side_risk")
 """Names of the four ranked criteria, in the order they are printed."""
@@ -213,7 +223,9 @@ class Job:
     concentration : str, optional
         Of the feed in the pot before the oxidant goes in.  Default 1 mol/L, or 1 mg/L for "remove".
     acid, base : str, optional
-        Bottle labels.  Defaults: sulfuric acid 50 % w/w, sodium hydroxide 50 % w/w.
+        Bottle labels.  Defaults: sulfuric acid 50 % w/w, sodium hydroxide 50 % w/w; for a product named as a
+        chloride, a nitrate or a potassium salt hydrochloric or nitric acid or potassium hydroxide; and the
+        bottle of that acid or base on the shelf, where there is one.
     bottles : sequence of str or mapping, optional
         Labels on the shelf; "250 mL of hydrogen peroxide 30 % w/w" also limits how much there is.
     oxidants : sequence of str, optional
@@ -601,6 +613,10 @@ class _Reader:
             strength = default_concentration(job)
             why = ": well under the 2 g/L of free cyanide the gate allows" if strength < 1 else ""
             yield f"concentration: {strength:g} mol/L of feed in the pot before the oxidant{why}"
+        if job.acid is None and job.ph < 7 and (reason := _usual(job, usual_acid)[1]):
+            yield f"acid: {acid_label(job)} ({reason})"
+        if job.base is None and job.ph >= 7 and (reason := _usual(job, usual_base)[1]):
+            yield f"base: {base_label(job)} ({reason})"
         if job.excess == 0.10:
             yield "excess: 10 % of oxidant beyond the stoichiometric amount"
         if job.time is None:
@@ -623,6 +639,21 @@ def _not_a_text(key: str, value: object) -> str:
             "or a circumstance such as 'divided cell'"
         )
     return f"{value!r} is not a text"
+
+
+def acid_label(job: Job) -> str:
+    """Label of the acid of the job: the one it names, else the usual one for its product and shelf."""
+    return job.acid or _usual(job, usual_acid)[0]
+
+
+def base_label(job: Job) -> str:
+    """Label of the base of the job: the one it names, else the usual one for its product and shelf."""
+    return job.base or _usual(job, usual_base)[0]
+
+
+def _usual(job: Job, choose: Callable[..., tuple[str, str | None]]) -> tuple[str, str | None]:
+    salts = [c.target_compound for c in job.conversions if c.target_compound is not None]
+    return choose(salts, [split_shelf(text)[1] for text in job.bottles])
 
 
 def default_concentration(job: Job) -> float:

@@ -27,6 +27,7 @@ LAYERS = {
     "_fix": 4,
     "batch": 4,
     "_verify": 5,
+    "_reagents": 5,
     "job": 5,
     "_jobfile": 5,
     "measures": 5,
@@ -55,7 +56,7 @@ LAYERS = {
 }
 """A part imports parts with a smaller number; equal numbers never meet, save those of OWNED."""
 
-OWNED = {"_jobfile": "job", "_kinetics": "compare", "_explain": "compare"}
+OWNED = {"_jobfile": "job", "_reagents": "job", "_kinetics": "compare", "_explain": "compare"}
 """Private modules that share the layer of the one part that uses them."""
 
 UPWARDS = {("_display", "reports")}

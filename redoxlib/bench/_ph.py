@@ -19,9 +19,10 @@ from redoxlib.bench._book import Book
 from redoxlib.bench._liquor import acid_left, extent_of, grams_of_water, has_second_proton, protons
 from redoxlib.bottles import Bottle, read_bottle
 from redoxlib.data import Tables
+from redoxlib.job import acid_label, base_label
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, Unknown
-from redoxlib.routes import DEFAULT_ACID, DEFAULT_BASE, Charge, Route, bare, ions
+from redoxlib.routes import Charge, Route, bare, ions
 
 __all__ = ["at_declared_ph", "write_ph"]
 
@@ -41,9 +42,9 @@ def at_declared_ph(route: Route, tables: Tables) -> Route:
         return route
     acid, base = _missing(route, tables)
     if acid is not None and acid > 0:
-        return _with(route, "acid", acid, route.job.acid or DEFAULT_ACID)
+        return _with(route, "acid", acid, acid_label(route.job))
     if base is not None and base > 0 and route.job.ph >= 7:
-        return _with(route, "base", base, route.job.base or DEFAULT_BASE)
+        return _with(route, "base", base, base_label(route.job))
     return route
 
 
@@ -134,7 +135,7 @@ def _held(compound: Species, ion: Species) -> float:
 
 def _bottle(route: Route, role: str) -> Bottle:
     job = route.job
-    return read_bottle((job.acid or DEFAULT_ACID) if role == "acid" else (job.base or DEFAULT_BASE))
+    return read_bottle(acid_label(job) if role == "acid" else base_label(job))
 
 
 def _with(route: Route, role: str, extra: float, label: str) -> Route:

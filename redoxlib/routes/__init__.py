@@ -7,7 +7,7 @@ May import: errors, quantity, notation, stoichiometry, data, job, bottles, therm
 
 from __future__ import annotations
 
-from redoxlib.routes._amounts import DEFAULT_ACID, DEFAULT_BASE, GAS_LITRES, bottle_for, default_feed
+from redoxlib.routes._amounts import GAS_LITRES, bottle_for, default_feed
 from redoxlib.routes._build import build_route
 from redoxlib.routes._draft import ANODE, NoRoute
 from redoxlib.routes._full import bare, full_equation, ions, salt
@@ -25,8 +25,6 @@ from redoxlib.routes._verdicts import parsed, recalled, verdict_for
 __all__ = [
     "ANODE",
     "BASIC_FROM",
-    "DEFAULT_ACID",
-    "DEFAULT_BASE",
     "GAS_LITRES",
     "Charge",
     "Electricity",

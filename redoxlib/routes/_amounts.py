@@ -14,8 +14,6 @@ from redoxlib.quantity import Quantity
 from redoxlib.routes._full import bare, ions
 
 __all__ = [
-    "DEFAULT_ACID",
-    "DEFAULT_BASE",
     "GAS_LITRES",
     "bottle_for",
     "default_feed",
@@ -25,9 +23,6 @@ __all__ = [
 
 GAS_LITRES = 24.79
 """Molar gas volume at 25 C and 1 bar, L/mol (R T / p, exact to the digits shown)."""
-
-DEFAULT_ACID = "sulfuric acid 50 % w/w"
-DEFAULT_BASE = "sodium hydroxide 50 % w/w"
 
 _SODIUM, _SULFATE = Species.parse("Na^+"), Species.parse("SO4^2-")
 

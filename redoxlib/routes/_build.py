@@ -12,7 +12,7 @@ from redoxlib import thermo
 from redoxlib.bottles import Bottle
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.errors import RedoxlibError
-from redoxlib.job import Job, default_concentration
+from redoxlib.job import Job, acid_label, base_label, default_concentration
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import _amounts as amounts
@@ -135,8 +135,8 @@ def _assemble(
         shelf, label = amounts.bottle_for(compound, job, oxidant.key, tables)
         charges.append(_charge("oxidant", compound, need["oxidant"] * margin, need["oxidant"], shelf, label))
     for role, bottle, label in (
-        ("acid", acid, job.acid or amounts.DEFAULT_ACID),
-        ("base", base, job.base or amounts.DEFAULT_BASE),
+        ("acid", acid, acid_label(job)),
+        ("base", base, base_label(job)),
     ):
         if need[role] > 0:
             charges.append(_charge(role, bare(bottle.solute), need[role] * margin, need[role], bottle, label))

@@ -13,7 +13,7 @@ from redoxlib import thermo
 from redoxlib.bottles import Bottle, read_bottle
 from redoxlib.data import OxidantReactionRow, OxidantRow, Tables
 from redoxlib.errors import MissingDataError, RedoxlibError
-from redoxlib.job import Conversion, Job
+from redoxlib.job import Conversion, Job, acid_label, base_label
 from redoxlib.notation import Equation, Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import _amounts as amounts
@@ -67,11 +67,11 @@ def _circumstances(job: Job, conversion: Conversion) -> tuple[str, ...]:
 
 
 def acid_of(job: Job) -> Bottle:
-    return read_bottle(job.acid or amounts.DEFAULT_ACID)
+    return read_bottle(acid_label(job))
 
 
 def base_of(job: Job) -> Bottle:
-    return read_bottle(job.base or amounts.DEFAULT_BASE)
+    return read_bottle(base_label(job))
 
 
 def _coefficient(side: Sequence[tuple[int | Fraction, Species]], species: Species) -> Fraction:
@@ -193,7 +193,13 @@ def draft(
     notes += list(dict.fromkeys(conversion.assumptions))
     supplies, oxidant_compound = _supplies(conversion, real, compound, oxidant, row)
     full = full_equation(
-        net, supplies, acid=acid.solute, base=base.solute, basic=ph >= BASIC_FROM, feed=compound
+        net,
+        supplies,
+        acid=acid.solute,
+        base=base.solute,
+        basic=ph >= BASIC_FROM,
+        feed=compound,
+        target=bare(real.target),
     )
     misses = _misses_target(conversion, real, full)
     if misses is not None:
@@ -245,7 +251,10 @@ def _misses_target(conversion: Conversion, real: Conversion, full: FullEquation)
     if asked <= {s for _, s in ions(made)}:
         return None
     missing = ", ".join(str(s) for s in sorted(asked - {s for _, s in ions(made)}, key=str))
-    return f"it gives {made}, not {bare(wanted)}: nothing in the pot brings {missing}"
+    return (
+        f"it gives {made}, not {bare(wanted)}: nothing in the pot brings {missing}; name an acid, "
+        "base or feed that does, or ask for the ion alone"
+    )
 
 
 def _plates_out(real: Conversion, oxidation: Equation, ph: float, tables: Tables) -> str | None:

@@ -126,6 +126,7 @@ def full_equation(
     base: Species,
     basic: bool,
     feed: Species | None = None,
+    target: Species | None = None,
 ) -> FullEquation:
     """Write the full equation of a net ionic one.
 
@@ -141,6 +142,8 @@ def full_equation(
         Whether H+ that is short is better written as OH- left over.
     feed : Species, optional
         The compound fed; its own cations are paired first, so that the product stays one salt.
+    target : Species, optional
+        The species made; where it is an anion it goes to the feed's own cations.
 
     Raises
     ------
@@ -173,7 +176,7 @@ def full_equation(
         reactants[s] = reactants.get(s, Fraction(0)) - pool.pop(s)
     products = {s: n for s, n in pool.items() if not s.charge}
     own = frozenset(s for _, s in ions(feed)) if feed is not None else frozenset()
-    salts, carrier = _pair({s: n for s, n in pool.items() if s.charge}, _anions_of(acid), own)
+    salts, carrier = _pair({s: n for s, n in pool.items() if s.charge}, _anions_of(acid), own, target)
     for s, n in salts.items():
         products[s] = products.get(s, Fraction(0)) + n
     # A compound that was charged and comes out unchanged cancels (H2SO4 liberated from H2SO4).
@@ -267,9 +270,15 @@ def _anions_of(acid: Species) -> tuple[Species, ...]:
 
 
 def _pair(
-    loose: Mapping[Species, Fraction], preferred: Iterable[Species], own: frozenset[Species]
+    loose: Mapping[Species, Fraction],
+    preferred: Iterable[Species],
+    own: frozenset[Species],
+    target: Species | None = None,
 ) -> tuple[Pool, dict[Species, tuple[Species, Fraction]]]:
-    """Pair ions into salts: highly charged cations first, the acid's anion first."""
+    """Pair ions into salts: highly charged cations first, the acid's anion first.
+
+    The feed's own cations go to the species made, where that is an anion.
+    """
     first = tuple(preferred)
     # H+ pairs last: what is left of the anions after the metals is the acid that is set free.
     cations = sorted(
@@ -285,7 +294,8 @@ def _pair(
     carrier: dict[Species, tuple[Species, Fraction]] = {}
     for cation, amount in cations:
         left = amount
-        for anion in list(anions_left):
+        keep = target if cation in own else None
+        for anion in sorted(anions_left, key=lambda a: a != keep):
             if not left:
                 break
             a, c = _units(cation, anion)
