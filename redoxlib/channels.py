@@ -60,7 +60,7 @@ _MIXTURES = (
         "Br", "Cl", "bromine-chlorine, liquid bromine", Species.parse("BrCl"), "chlorine", ("wang1994",)
     ),
     _Mixture("I", "Cl", "iodine-chlorine", Species.parse("ICl"), "chlorine", ("computed",)),
-    _Mixture("I", "Br", "iodine-bromine", Species.parse("IBr"), "bromine", ("memory",)),
+    _Mixture("I", "Br", "iodine-bromine", Species.parse("IBr"), "bromine", ("troy1991ibr",)),
 )
 _HALOGENATING = {
     "Cl": frozenset(Species.parse(t) for t in ("HClO", "ClO^-", "Cl2")),

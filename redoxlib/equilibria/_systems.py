@@ -262,15 +262,14 @@ _WATER = _Row("water", "openstax2e")
 _HYPOCHLOROUS = _Row("acid_HClO", "openstax2e")
 _HYPOBROMOUS = _Row("acid_HBrO", "perrin1982")
 _HYPOIODOUS = _Row("acid_HIO", "perrin1982")
-_BROMINE = (_Row("solubility_Br2", "memory"), _HYPOBROMOUS, _WATER)
+_BROMINE = (_Row("solubility_Br2", "computed"), _HYPOBROMOUS, _WATER)
 _IODINE = (_Row("solubility_I2", "computed"), _HYPOIODOUS, _WATER)
 _WANG = (
     _Row("exchange_BrCl_Br-", "wang1994"),
     _Row("formation_Br2Cl-", "wang1994"),
     _Row("formation_Br3-", "wang1994"),
     _Row("hydrolysis_Cl2", "margerum1994"),
-    _Row("formation_Cl3-", "memory"),
-    _Row("exchange_HClO_Br-", "memory"),
+    _Row("exchange_HClO_Br-", "computed"),
     _HYPOCHLOROUS,
     _HYPOBROMOUS,
     _WATER,
@@ -288,7 +287,7 @@ _IODINE_FORMS = ("I2(aq)", "I2(s)", "I^-(aq)", "I3^-(aq)", "H^+(aq)", "OH^-(aq)"
 
 _RECIPES: dict[str, _Recipe] = {
     "chlorine water": _Recipe(
-        (_Row("hydrolysis_Cl2", "memory"), _HYPOCHLOROUS, _WATER),
+        (_Row("hydrolysis_Cl2", "computed"), _HYPOCHLOROUS, _WATER),
         note="constants at ionic strength 0; no gas: give the chlorine that is dissolved",
     ),
     "chlorine water, gas": _Recipe(species=("Cl2(g)", *_CHLORINE_FORMS)),
@@ -297,33 +296,31 @@ _RECIPES: dict[str, _Recipe] = {
         (_Row("hydrolysis_Br2", "beckwith1996", 0.5), *_BROMINE),
         note="hydrolysis at ionic strength 0.5, the other rows at 0",
     ),
-    "bromine water, older": _Recipe(
-        (_Row("hydrolysis_Br2", "memory"), *_BROMINE),
-        note="the hydrolysis constant of older textbooks, twice the modern one",
-    ),
     "bromine water, tribromide": _Recipe(
-        (_Row("hydrolysis_Br2", "beckwith1996", 0.0), _Row("formation_Br3-", "memory", 0.0), *_BROMINE)
+        (_Row("hydrolysis_Br2", "beckwith1996", 0.0), _Row("formation_Br3-", "wang1994"), *_BROMINE),
+        note="tribromide constant at ionic strength 1.0, the other rows at 0",
     ),
-    "iodine water": _Recipe((_Row("hydrolysis_I2", "memory", note="Greenwood"), *_IODINE)),
+    "iodine water": _Recipe((_Row("hydrolysis_I2", "eigen1962"), *_IODINE)),
     "iodine water, triiodide": _Recipe(
-        (_Row("hydrolysis_I2", "memory", note="Burger"), _Row("formation_I3-", "palmer1984"), *_IODINE),
+        (_Row("hydrolysis_I2", "eigen1962"), _Row("formation_I3-", "palmer1984"), *_IODINE),
         note="triiodide constant per kg of water, taken as per litre",
     ),
     "bromine-chlorine": _Recipe(
-        (_Row("formation_BrCl2-", "wang1994"), _Row("hydrolysis_BrCl", "memory"), *_WANG),
-        note="complexes of Wang et al. 1994 at ionic strength 1.0; chlorine hydrolysis of the same "
-        "laboratory at 0.5; acids and water at 0, without weight in acid",
+        (_Row("formation_BrCl2-", "wang1994"), _Row("hydrolysis_BrCl", "liu2001"), *_WANG),
+        note="complexes of Wang et al. 1994 at ionic strength 1.0; hydrolysis of bromine chloride and of "
+        "chlorine by the same laboratory, at 1.0 and 0.5; acids and water at 0, without weight in acid; "
+        "without Cl3-, of which no constant was read",
     ),
     "bromine-chlorine, 2001": _Recipe(
         (_Row("formation_BrCl2-", "liu2001"), _Row("hydrolysis_BrCl", "liu2001"), *_WANG),
-        note="as bromine-chlorine, with the two constants that Liu and Margerum revised in 2001",
+        note="as bromine-chlorine, with the BrCl2- that Liu and Margerum revised in 2001",
     ),
     "bromine-chlorine, liquid bromine": _Recipe(
         (
             _Row("formation_BrCl2-", "wang1994"),
-            _Row("hydrolysis_BrCl", "memory"),
+            _Row("hydrolysis_BrCl", "liu2001"),
             *_WANG,
-            _Row("solubility_Br2", "memory"),
+            _Row("solubility_Br2", "computed"),
         ),
         note="with liquid bromine, taken as pure; the solubility is that in water",
     ),
@@ -346,10 +343,9 @@ _RECIPES: dict[str, _Recipe] = {
     ),
     "iodine-bromine": _Recipe(
         (
-            _Row("hydrolysis_I2", "memory", note="Burger"),
-            _Row("hydrolysis_IBr", "memory"),
-            _Row("formation_IBr2-", "memory"),
-            _Row("formation_I2Br-", "memory"),
+            _Row("hydrolysis_I2", "eigen1962"),
+            _Row("hydrolysis_IBr", "troy1991ibr"),
+            _Row("formation_IBr2-", "troy1991"),
             _Row("exchange_HBrO_I-", "computed"),
             _Row("formation_I3-", "palmer1984"),
             _Row("hydrolysis_Br2", "beckwith1996", 0.5),
@@ -359,7 +355,8 @@ _RECIPES: dict[str, _Recipe] = {
             _HYPOBROMOUS,
             _WATER,
         ),
-        note="constants of iodine bromide recalled, at about ionic strength 0.5; the others at 0 to 1.0",
+        note="constants of iodine and of iodine bromide without a stated ionic strength; the others at 0 to "
+        "1.0; without I2Br-, of which no constant was read",
     ),
     "iodine-thiosulfate": _Recipe(species=(*_IODINE_FORMS, "S2O3^2-(aq)", "S4O6^2-(aq)")),
     "chloramine": _Recipe(

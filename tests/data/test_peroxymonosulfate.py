@@ -21,7 +21,7 @@ def test_gibbs_energy_of_the_ion_gives_the_acid_constant_back() -> None:
 
 def test_the_row_says_from_what_it_was_computed_and_how_little_it_is_known() -> None:
     row = shipped().formation["SO5^2-(aq)"]["dfG"][0]
-    assert {"computed", "memory", "steele1982"} <= set(row.sources)
+    assert {"computed", "wiki_caro", "steele1982"} <= set(row.sources)
     rivals = [r.value for r in shipped().couples["HSO5-/HSO4-"].rows]
     assert row.uncertainty is not None
     assert row.uncertainty >= (max(rivals) - min(rivals)) * 2 * 96.485 * 0.9
