@@ -5,10 +5,11 @@ Each check would fail if a constant had been copied from the wrong line, with th
 
 from __future__ import annotations
 
-from math import exp, log
+from math import exp, log, log10
 
 import pytest
 
+from redoxlib import thermo
 from redoxlib.bottles import density_curve
 from redoxlib.data import RateRow, shipped
 
@@ -122,6 +123,79 @@ def test_peroxide_with_and_without_the_catalyst_on_chloride() -> None:
     (bound,) = (r for r in TABLES.rates if (r.oxidant_species, r.reductant_species) == ("H2O2", "Cl^-"))
     assert bound.direction == "upper"
     assert 1 < bound.value / (0.124 / 1e5) < 10
+
+
+def test_two_mechanisms_print_one_constant_of_hypochlorous_acid_on_bromide() -> None:
+    """1.32e6 in one file, 1.3e6 in the other, both after Kumar and Margerum 1987."""
+    acid = rate("HClO", "Br^-", "k*[HClO]*[Br^-]*[H^+]").value
+    assert acid == pytest.approx(1.3e6, rel=0.04)
+
+
+def test_the_acid_term_of_hypochlorite_on_bromide_is_hypochlorous_acid() -> None:
+    """3.7e10 Ka is what hypochlorous acid does alone, with the pKa at either ionic strength."""
+    plain = rate("HClO", "Br^-", "k*[HClO]*[Br^-]")
+    for source in ("gerritsen1990", "openstax2e"):
+        moved = rate("ClO^-", "Br^-").value * 10 ** -constant("acid_HClO", source)
+        assert plain.uncertainty is not None
+        assert abs(moved - plain.value) <= plain.uncertainty
+
+
+def test_hypochlorite_on_sulfite_is_at_least_its_share_of_the_acid() -> None:
+    (bound,) = (r for r in TABLES.rates if (r.oxidant_species, r.reductant_species) == ("ClO^-", "SO3^2-"))
+    share = rate("HClO", "SO3^2-").value * 10 ** constant("acid_HClO", "gerritsen1990")
+    assert bound.direction == "lower"
+    assert bound.value == pytest.approx(share, rel=0.02)
+
+
+def test_peroxymonosulfate_takes_bromide_some_hundred_times_as_fast_as_chloride() -> None:
+    """1.0 with 5338 K and 1.8e-3 with 7352 K: the ratio falls to 330 at 50 C."""
+    bromide, chloride = rate("HSO5^-", "Br^-").value, rate("HSO5^-", "Cl^-").value
+    assert bromide / chloride == pytest.approx(1.0 / 1.8e-3, rel=0.01)
+    hot = exp((7352 - 5338) * (1 / 323.15 - 1 / 298.15))
+    assert bromide / chloride * hot == pytest.approx(330, rel=0.02)
+
+
+def test_chlorine_hydrolysis_forth_over_back_is_its_equilibrium() -> None:
+    """21.8 over 2.2e4 as given in a mechanism, 1.04e-3 in the abstract of the same work, at 0.5 mol/L."""
+    assert constant("hydrolysis_Cl2", "margerum1994", "K") == pytest.approx(21.8 / 2.2e4, rel=0.06)
+
+
+def test_chlorine_hydrolysis_from_the_energies_and_from_the_registration_dossier() -> None:
+    """Between 3.2e-4 at 20 C and 4.4e-4 at 30 C, along the logarithm; the energies give somewhat more."""
+    rows = {r.temperature_C: r.value for r in TABLES.equilibria["hydrolysis_Cl2"] if "echa_cl2" in r.sources}
+    middle = (rows[20.0] * rows[30.0]) ** 0.5
+    (chosen,) = (r for r in TABLES.equilibria["hydrolysis_Cl2"] if "computed" in r.sources)
+    assert chosen.uncertainty is not None
+    assert abs(chosen.value - middle) <= chosen.uncertainty
+
+
+def test_iodine_hydrolysis_from_its_two_rates_and_from_the_energies() -> None:
+    """3.0 over 4.4e12 (Eigen and Kustin 1962) against Gibbs energies that no rate went into."""
+    read = constant("hydrolysis_I2", "eigen1962", "K")
+    assert read == pytest.approx(3.0 / 4.4e12, rel=0.01)
+    energies = thermo.equilibrium_constant("I2(aq) + H2O(l) -> HIO(aq) + H^+(aq) + I^-(aq)").log10
+    assert log10(read) == pytest.approx(energies, abs=0.15)
+
+
+def test_iodine_bromide_closes_the_cycle_with_iodine_and_bromide() -> None:
+    """I2 + Br- to IBr + I-: 4.74e3 over 2.0e9 in a mechanism, and the two hydrolyses one over the other."""
+    hydrolyses = constant("hydrolysis_I2", "eigen1962", "K") / constant("hydrolysis_IBr", "troy1991ibr", "K")
+    assert hydrolyses == pytest.approx(4.74e3 / 2.0e9, rel=0.25)
+
+
+def test_hypochlorous_acid_and_bromide_exchange_as_the_energies_have_it() -> None:
+    """1.5e5 from four rate constants, 1.7e5 from Gibbs energies."""
+    both = constant("exchange_HClO_Br-", "mistra_aq", "K")
+    assert both == pytest.approx(3.0e6 / 2.3e10 * 1.32e6 / 1.13e-3, rel=0.01)
+    energies = thermo.equilibrium_constant("HClO(aq) + Br^-(aq) -> HBrO(aq) + Cl^-(aq)").log10
+    assert log10(both) == pytest.approx(energies, abs=0.1)
+
+
+def test_air_on_iron_as_the_geological_survey_has_it() -> None:
+    """1.33e12 per second and atmosphere (Singer and Stumm 1970): half of the iron in some minutes at pH 7."""
+    (row,) = (r for r in TABLES.rates if (r.oxidant_species, r.reductant_species) == ("O2", "Fe^2+"))
+    assert row.value / 60 == pytest.approx(1.33e12, rel=0.01)
+    assert 2 < log(2) / (row.value * 0.21 * 1e-14) < 10  # minutes
 
 
 def test_peracetic_acid_takes_bromide_before_chloride() -> None:
