@@ -110,7 +110,7 @@ def _applies(conditions: str, strength: float | None) -> bool:
 def tier_of(
     species: Species, tables: Tables | None = None, *, strength: float | None = None
 ) -> tuple[int | None, tuple[str, ...], tuple[str, ...]]:
-    """Hazard tier, H-codes and sources of a substance; tier None when no table classifies it.
+    """Hazard tier, H-codes and sources of a substance; tier None when no row speaks of it as it is.
 
     ``strength`` is the mass fraction of the bottle, for statements that depend on it.
 
@@ -125,6 +125,8 @@ def tier_of(
             return 0, (), ()
         return None, (), ()
     rows = [row for row in found if _applies(row.conditions, strength)]
+    if not rows:  # no statement speaks of this strength: not the same as harmless
+        return None, (), ()
     codes = tuple(dict.fromkeys(row.code for row in rows))
     if len(codes) > 1:  # a published "none" holds for the strengths below every other statement
         codes = tuple(code for code in codes if code != "none")
@@ -132,7 +134,7 @@ def tier_of(
     if unknown:
         raise UnknownCodeError(f"no tier for {unknown[0]} of {species}", hint="add the code to TIERS")
     sources = tuple(dict.fromkeys(key for row in rows for key in row.source.split(";")))
-    return max((TIERS[c] for c in codes), default=0), codes, sources
+    return max(TIERS[c] for c in codes), codes, sources
 
 
 def _tier(species: Species, tables: Tables) -> int:

@@ -80,6 +80,7 @@ def _streams(book: Book, route: Route, tables: Tables) -> Iterator[Stream]:
         )
     inside = {s: g for s, g in _inside(route).items() if str(s) in kept or s in _held(route)}
     codes = _codes(inside, max(0.0, grams), tables)
+    holds += _unread(inside, max(0.0, grams), tables)
     yield Stream("liquor", holds, Quantity(max(0.0, grams), "g"), codes, tuple(never), treatment)
     acid = book.number("dry.acid.g")
     if acid is not None:
@@ -95,11 +96,11 @@ def _streams(book: Book, route: Route, tables: Tables) -> Iterator[Stream]:
         )
     wash = book.number("wash.water.g")
     if wash is not None:
-        codes = _codes(dict.fromkeys(_held(route)), wash, tables)  # traces of the feed, how much is not known
+        traces = dict.fromkeys(_held(route))  # of the feed, how much is not known
+        codes = _codes(traces, wash, tables)
+        holds = "washings of the product" + _unread(traces, wash, tables)
         never = ["acid", "solvents"]
-        yield Stream(
-            "wash", "washings of the product", Quantity(wash, "g"), codes, tuple(never), "with the liquor"
-        )
+        yield Stream("wash", holds, Quantity(wash, "g"), codes, tuple(never), "with the liquor")
 
 
 def _held(route: Route) -> tuple[Species, ...]:
@@ -123,13 +124,24 @@ def _inside(route: Route) -> dict[Species, float]:
     return found
 
 
+def _strength(amount: float | None, grams: float) -> float | None:
+    return min(1.0, amount / grams) if amount is not None and grams > 0 else None
+
+
 def _codes(inside: Mapping[Species, float | None], grams: float, tables: Tables) -> tuple[str, ...]:
     """Statements of what is in a stream, each at its own strength; None where the amount is not known."""
     found: dict[str, None] = {}
     for species, amount in inside.items():
-        strength = min(1.0, amount / grams) if amount is not None and grams > 0 else None
-        found.update(dict.fromkeys(tier_of(species, tables, strength=strength)[1]))
+        found.update(dict.fromkeys(tier_of(species, tables, strength=_strength(amount, grams))[1]))
     return tuple(code for code in found if code != "none")
+
+
+def _unread(inside: Mapping[Species, float | None], grams: float, tables: Tables) -> str:
+    """What no table classifies, in words: it carries no statement, and that does not make it harmless."""
+    found = [str(s) for s, g in inside.items() if tier_of(s, tables, strength=_strength(g, grams))[0] is None]
+    if not found:
+        return ""
+    return f"; no table classifies {', '.join(found)}: read the safety data sheet"
 
 
 def shelf_life(route: Route) -> tuple[Step, ...]:

@@ -9,7 +9,7 @@ import pytest
 
 from redoxlib import channels
 from redoxlib.bench import plan
-from redoxlib.bench._waste import _codes
+from redoxlib.bench._waste import _codes, _unread
 from redoxlib.compare import Comparison, clear, compare
 from redoxlib.data import shipped
 from redoxlib.notation import Species
@@ -40,7 +40,7 @@ def liquor(name: str, oxidant: str) -> set[str]:
         ("NaOH", 10.0, {"H314"}),
         ("CH3COOH", 5.0, set()),
         ("CH3COOH", 15.0, {"H315", "H319"}),
-        ("CH3COOH", 30.0, {"H314"}),
+        ("CH3COOH", 30.0, {"H290", "H314"}),
         ("Na2SO4", 20.0, set()),
     ],
 )
@@ -56,8 +56,11 @@ def test_an_amount_that_is_not_known_carries_every_statement() -> None:
     assert "H314" in _codes({acid: 1.0}, 0.0, shipped())
 
 
-def test_what_a_table_does_not_classify_adds_nothing() -> None:
-    assert _codes({Species.parse("XeO3"): 50.0}, 100.0, shipped()) == ()
+def test_what_a_table_does_not_classify_adds_no_statement_and_is_named() -> None:
+    unread: dict[Species, float | None] = {Species.parse("XeO3"): 50.0, Species.parse("NaCl"): 10.0}
+    assert _codes(unread, 100.0, shipped()) == ()
+    assert _unread(unread, 100.0, shipped()) == "; no table classifies XeO3: read the safety data sheet"
+    assert _unread({Species.parse("NaCl"): 10.0}, 100.0, shipped()) == ""
 
 
 @pytest.mark.parametrize(
