@@ -307,7 +307,7 @@ def _dry(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
         what = f"sulfuric acid 98 % w/w to dry it, used down to {100 * _SPENT:g} %"
         formula = "m_w w2 / (w1 - w2)"
         book.put("dry.acid.g", grams, "g", what, formula, ("dry.water.g",), ("practice",))
-        density = 1.8361
+        density = 1.8363
         book.put(
             "dry.acid.mL", grams / density, "mL", "the same by volume", f"g / {density} g/mL", ("dry.acid.g",)
         )

@@ -42,8 +42,8 @@ def sentences() -> Mapping[str, Sequence[str]]:
             *(str(rests[what]) for what in ("authority", "book", "supplier", "memory")),
         ),
         "{} more are kept and not used (`chosen` 0):": (str(len(listed) - len(hazards)),),
-        "except perborate (the regulation), ferrate (recalled) and {} products (their sheets);": (
-            _WORDS[sum(row.source not in {"memory", "practice", "eu2024_2564"} for row in sheets)],
+        "except perborate (the regulation), ferrate (an encyclopedia) and {} products (their sheets);": (
+            _WORDS[sum(row.source not in {"memory", "practice", "eu2024_2564", "wiki_names"} for row in sheets)],
         ),
         "{} exposure limits are recalled.": (
             _WORDS[sum(_recalled(row.source) for row in limits)].capitalize(),
