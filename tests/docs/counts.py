@@ -16,6 +16,7 @@ PAGE = Path(__file__).parents[2] / "docs" / "data.md"
 _WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _NO_WORK = {"memory", "practice", "computed", "definition"}
 _AUTHORITY = {"government", "standard"}
+_NO_SHEET = {"memory", "practice", "eu2024_2564", "wiki_names"}
 _BOOK = {"handbook", "textbook", "journal", "evaluated", "practice"}
 
 
@@ -43,7 +44,7 @@ def sentences() -> Mapping[str, Sequence[str]]:
         ),
         "{} more are kept and not used (`chosen` 0):": (str(len(listed) - len(hazards)),),
         "except perborate (the regulation), ferrate (an encyclopedia) and {} products (their sheets);": (
-            _WORDS[sum(row.source not in {"memory", "practice", "eu2024_2564", "wiki_names"} for row in sheets)],
+            _WORDS[sum(row.source not in _NO_SHEET for row in sheets)],
         ),
         "{} exposure limits are recalled.": (
             _WORDS[sum(_recalled(row.source) for row in limits)].capitalize(),

@@ -152,8 +152,8 @@ class TestDilution:
         assert heat.uncertainty == pytest.approx(0.2 * 0.185 * 3.43, rel=0.03)
 
     def test_caustic_soda_from_four_waters_to_a_hundred(self) -> None:
-        # Felder and Rousseau's table: -34.43 at 4 mol of water and -42.89 at infinite dilution (read); a Pitzer
-        # model puts 100 mol of water 0.48 short of that
+        # Felder and Rousseau's table: -34.43 at 4 mol of water and -42.89 at infinite dilution (read);
+        # a Pitzer model puts 100 mol of water 0.48 short of that
         heat = acid_dilution(in_water("NaOH", 4.0), 96 * 18.015)
         assert isinstance(heat, Quantity)
         assert heat.value == pytest.approx(-42.89 + 0.48 + 34.43, abs=0.02)
