@@ -51,6 +51,9 @@ _ACTIVE_OXYGEN = MappingProxyType(
 # A solid that is weighed as one formula and works as several of another.
 _INSIDE = MappingProxyType({"K5H3S4O18": ("KHSO5", 2), "Na4C2H6O12": ("H2O2", 3), "NaBO3.4H2O": ("H2O2", 1)})
 
+# What is written on the shelf and never stands there alone: the salt that is sold for it.
+_SOLD_IN = MappingProxyType({"KHSO5": "K5H3S4O18"})
+
 
 def bare(species: Species) -> Species:
     """Return the species without its phase: a label says what is in the bottle, not in which state."""
@@ -101,3 +104,9 @@ def bottles_by_composition(tables: Tables) -> dict[Composition, dict[str, tuple[
     for key, rows in tables.bottles.items():
         found.setdefault(composition(Species.parse(rows[0].solute)), {})[key] = rows
     return found
+
+
+def sold_in(species: Species) -> Species | None:
+    """Return the salt that is sold for *species*, which is never sold by itself; None for all others."""
+    outer = _SOLD_IN.get(str(bare(species)))
+    return Species.parse(outer) if outer else None

@@ -9,7 +9,14 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from redoxlib.bottles._active import available_chlorine, bare, bottles_by_composition, composition
+from redoxlib.bottles._active import (
+    available_chlorine,
+    bare,
+    bottles_by_composition,
+    composition,
+    inside,
+    sold_in,
+)
 from redoxlib.bottles._bottle import Bottle, Form
 from redoxlib.bottles._density import LABEL_CELSIUS, has_curve, label_celsius
 from redoxlib.bottles._measure import density_of, from_rows, measure, molarity_of
@@ -67,8 +74,9 @@ def read_bottle(label: str, *, tables: Tables | None = None) -> Bottle:
     label : str
         ``<name> <strength>[, remarks]``, such as ``hydrogen peroxide 30 % w/w``, ``bleach 12.5 % trade``,
         ``H2SO4 98 % w/w, undiluted``, ``potassium permanganate 99 %`` (for a solid, per cent can only be by
-        mass), ``copper(II) sulfate pentahydrate``.  A remark may state the density (``density 1.12 g/mL``),
-        the temperature (``25 C``) or a measured assay (``assay 28.4 ± 0.2 % w/w``).
+        mass), ``copper(II) sulfate pentahydrate``, or a key of the table of bottles.  A remark may state
+        the density (``density 1.12 g/mL``), the temperature (``25 C``) or a measured assay
+        (``assay 28.4 ± 0.2 % w/w``).
 
     Raises
     ------
@@ -96,7 +104,19 @@ def read_bottle(label: str, *, tables: Tables | None = None) -> Bottle:
             if _says_more(label, tables):
                 break
             return from_rows(key, rows, label, tables)
+    key = label.strip()
+    if key in tables.bottles and ("_" in key or not _is_formula(key)):
+        return from_rows(key, tables.bottles[key], label, tables)
     return _Label(label, tables).bottle()
+
+
+def _is_formula(text: str) -> bool:
+    """Say whether a key of the table of bottles is a formula too, and so says no strength."""
+    try:
+        Species.parse(text)
+    except NotationError:
+        return False
+    return True
 
 
 def _says_more(label: str, tables: Tables) -> bool:
@@ -159,6 +179,7 @@ class _Label:
         solute = self._solute(self.take_apart())
         if self.celsius is None:
             self.celsius = label_celsius(solute, self.tables)
+        solute = self._as_sold(solute)
         strength = self._settle(solute)
         form = self.form or ("solution" if strength is not None else self._pure_form(solute))
         celsius = self.celsius
@@ -198,6 +219,8 @@ class _Label:
             offset = start + len(remark)
             self._remark(remark.strip(), start)
         parts = self._strength_in(head, 0) or (head, "")
+        if all(parts) and self._same_twice(*parts):
+            parts = (parts[0], "")
         words = " ".join(parts).split()
         while len(words) > 1 and words[-1].lower().strip("()") in _FORM_WORDS:
             self.form = self.form or _FORM_WORDS[words.pop().lower().strip("()")]
@@ -217,6 +240,17 @@ class _Label:
                 hint="write the name first: 'hydrogen peroxide 30 % w/w'",
             )
         return name
+
+    def _same_twice(self, name: str, after: str) -> bool:
+        """Say whether what stands behind the strength names the substance once more: ``5 % w/w NaClO``."""
+        words = name.split()
+        while len(words) > 1 and words[-1].lower() in _FORM_WORDS:
+            words.pop()
+        try:
+            named, again = Species.parse(" ".join(words)), Species.parse(after)
+        except NotationError:
+            return False
+        return composition(named) == composition(again)
 
     def _remark(self, text: str, start: int) -> None:
         lowered = text.lower()
@@ -299,6 +333,37 @@ class _Label:
 
     # -- what they mean ------------------------------------------------------------------------------
 
+    def _as_sold(self, solute: Species) -> Species:
+        """Count ``KHSO5 45 %`` in the triple salt it is sold in; what is called a solution stays one.
+
+        Raises
+        ------
+        DomainError
+            Where the label states more than the salt can hold.
+        """
+        outer = sold_in(solute)
+        share = self.percent[0] if self.percent is not None else None
+        if self.strength is not None and self.strength.measures_like("% w/w"):
+            share = self.strength.to("% w/w").value
+        if outer is None or share is None or self.form == "solution":
+            return solute
+        most = 100 * inside(outer)[1] * solute.molar_mass / outer.molar_mass
+        if share < most / 2:
+            return solute  # so weak it is a solution
+        if share > most:
+            raise DomainError(
+                f"{share:g} % w/w of {solute} is more than the salt holds that is sold for it, {most:.1f} %",
+                source=self.label,
+                span=self.span,
+                hint=f"write '{outer} {share:g} % w/w' where the label counts the whole salt",
+            )
+        given = None if self.strength is None else self.strength.uncertainty
+        spread = None if given is None else given / most * 100
+        self.strength, self.percent = Quantity(share / most * 100, "% w/w", spread, (), ""), None
+        self.form = "solid"
+        self._assume(f"{outer} {self.strength.value:.4g} % w/w", f"{solute} alone", "it is sold in this salt")
+        return outer
+
     def _settle(self, solute: Species) -> Quantity | None:
         """Decide what the strength refers to, and whether the bottle is a solid or a solution."""
         if self.percent is not None:
@@ -377,6 +442,13 @@ class _Label:
                 "no strength stated: read as the usual commercial one",
             )
             return replace(found, remarks=tuple(self.remarks), assumptions=tuple(self.assumptions))
+        key = self.label.strip()
+        if key in self.tables.bottles and not tabulated:
+            # KHSO5, NaBO3, Ce4+: never sold as they are written, and known by the key of what is sold
+            rows = self.tables.bottles[key]
+            self._assume(rows[0].label, "", "no strength stated: read as the usual commercial bottle")
+            found = from_rows(key, rows, self.label, self.tables)
+            return replace(found, assumptions=tuple(self.assumptions))
         self._assume("100 % w/w", "", "no strength stated: read as the pure substance")
         pure = Quantity(1.0, "1", None, (), "")
         gas = 1.0 if form == "gas" else None

@@ -157,6 +157,7 @@ _SUPER_RUN = re.compile(
     r"(?:[-−–—‑]|\+)[0-9](?![0-9A-Za-z])|[0-9]*\s?(?:[-−–—‑]+|\++)|[0-9]+|[IVX]+(?![a-z])"
 )
 _SUB_RUN = re.compile(r"[0-9]+(?:\.[0-9]+)?|[nxmy]|(?=\\)")
+_TWO_NUMBERS = "write one of them; a hydrate needs a dot (CuSO4.5H2O), a strength its unit (H2SO4 98 % w/w)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,6 +230,9 @@ class _Reader:
             self.levels.append(level)
             self.places.append(place)
 
+    def _behind_a_number(self) -> bool:
+        return bool(self.chars) and self.chars[-1].isdecimal() and self.levels[-1] is not SUPER
+
     def read(self) -> Glyphs:
         at = 0
         while at < len(self.source):
@@ -297,6 +301,8 @@ class _Reader:
         if mark == "_" and (rest == "_" or not self.chars or self.chars[-1] == "_"):
             self.put("_", BASE, at)
             return after
+        if mark == "_" and self._behind_a_number() and rest and rest in "{(0123456789":
+            raise self.error(at, after + 1, "a subscript right behind another number", _TWO_NUMBERS)
         if rest in ("{", "("):
             self.groups.append(("}" if rest == "{" else ")", self.level))
             self.level = level

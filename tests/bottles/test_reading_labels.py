@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from redoxlib.bottles import default_bottle, read_bottle, restrictions
+from redoxlib.data import shipped
 from redoxlib.errors import DomainError, MissingDataError, NotationError, RedoxlibError, UnitError
 from redoxlib.quantity import Quantity, Unknown
 
@@ -281,3 +282,48 @@ def test_error_where_the_tables_hold_no_bottle() -> None:
     with pytest.raises(MissingDataError) as caught:
         default_bottle("NaAuCl4")
     assert caught.value.looked_in == ("bottles.csv",)
+
+
+def test_every_key_of_the_table_is_read_or_asks_for_the_strength() -> None:
+    """A key is printed by plans and by the tables, so it must never be taken for a strange formula."""
+    for key, rows in shipped().bottles.items():
+        facts = {row.fact: row.value for row in rows}
+        dissolved = "density" in facts and facts["mass_fraction"] < 0.97
+        if dissolved and key in {rows[0].solute, "NaOCl"}:  # a formula says no strength
+            with pytest.raises(UnitError, match="needs its strength"):
+                read_bottle(key)
+            continue
+        bottle = read_bottle(key)
+        assert bottle.solute == default_bottle(key).solute, key
+        if "_" in key:
+            assert isinstance(bottle.mass_fraction, Quantity)
+            assert bottle.mass_fraction.value == facts["mass_fraction"], key
+
+
+@pytest.mark.parametrize(
+    ("label", "solute", "percent"),
+    [
+        ("sodium hypochlorite 12.5 % w/w NaOCl", "NaClO", 12.5),
+        ("iron(III) sulfate solution 42 % w/w Fe2(SO4)3", "Fe2(SO4)3", 42.0),
+        ("KHSO5 42 % w/w", "K5H3S4O18", 84.84),
+        ("potassium peroxymonosulfate 42 %", "K5H3S4O18", 84.84),
+        ("KHSO5 5 % w/w", "KHSO5", 5.0),
+        ("KHSO5 42 % w/w, solution", "KHSO5", 42.0),
+    ],
+)
+def test_the_substance_named_twice_and_the_salt_it_is_sold_in(
+    label: str, solute: str, percent: float
+) -> None:
+    bottle = read_bottle(label)
+    assert str(bottle.solute) == solute
+    assert isinstance(bottle.mass_fraction, Quantity)
+    assert 100 * bottle.mass_fraction.value == pytest.approx(percent, abs=0.02)
+
+
+def test_grams_per_mol_of_peroxymonosulfate_are_those_of_the_declared_strength() -> None:
+    assert read_bottle("KHSO5 42 % w/w").grams_per_active_mol == pytest.approx(152.161 / 0.42, rel=1e-3)
+
+
+def test_more_peroxymonosulfate_than_its_salt_holds_is_refused() -> None:
+    with pytest.raises(DomainError, match=r"49\.5 %"):
+        read_bottle("KHSO5 88 % w/w")

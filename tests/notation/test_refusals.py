@@ -45,6 +45,12 @@ REFUSED = [
         "two formulas without a plus sign between them\n  KMnO4 H2O2\n       ^\n"
         "  write them as two species, KMnO4 + H2O2",
     ),
+    (
+        Species.parse,
+        "H2SO4_98",
+        "a subscript right behind another number\n  H2SO4_98\n       ^^\n"
+        "  write one of them; a hydrate needs a dot (CuSO4.5H2O), a strength its unit (H2SO4 98 % w/w)",
+    ),
     (Species.parse, "", "an empty text is no species\n  \n  ^"),
     (
         Equation.parse,
