@@ -13,7 +13,7 @@ from redoxlib.errors import DomainError, MissingDataError, RedoxlibError
 from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import FARADAY, Quantity, R
 from redoxlib.thermo._activity import Amount, read_activities
-from redoxlib.thermo._reaction import equilibrium_constant, gibbs, kelvin_of
+from redoxlib.thermo._reaction import equilibrium_constant, gibbs, gibbs_shift, kelvin_of
 from redoxlib.thermo._rows import T0, WATER, is_electron, is_hydroxide, is_proton, resolve_phase
 
 PKW = 13.995
@@ -326,18 +326,18 @@ def _warming(half: Equation, n: Fraction, name: str, at: _Conditions) -> tuple[f
     if at.kelvin == T0:
         return 0.0, 0.0, ()
     try:
-        warm = gibbs(half, temperature=at.kelvin, tables=at.tables)
-        cold = gibbs(half, tables=at.tables)
+        by = gibbs_shift(half, at.kelvin, at.tables)
     except MissingDataError as missing:
         try:
             row = at.tables.couples[name].row("dEdT")
         except MissingDataError:
             raise missing from None
-        by = at.kelvin - T0
+        step = at.kelvin - T0
         note = f"at {at.kelvin:.2f} K by the tabulated temperature coefficient {row.value:+g} mV/K"
-        return row.value / 1000 * by, abs(by) * (row.uncertainty or 0.0) / 1000, (note,)
-    remarks = tuple(text for text in warm.remarks if text.startswith("at "))
-    return -(warm.value - cold.value) * 1000 / (float(n) * FARADAY.value), 0.0, remarks
+        return row.value / 1000 * step, abs(step) * (row.uncertainty or 0.0) / 1000, (note,)
+    remarks = tuple(text for text in by.remarks if text.startswith("at "))
+    per_volt = float(n) * FARADAY.value / 1000
+    return -by.value / per_volt, (by.uncertainty or 0.0) / per_volt, remarks
 
 
 def _cell(equation: Equation, at: _Conditions) -> Potential:

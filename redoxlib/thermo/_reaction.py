@@ -159,6 +159,7 @@ class Shift:
     kelvin: float
     by_capacity: bool
     lacking: tuple[str, ...] = ()
+    ions: bool = False
 
     @property
     def remarks(self) -> tuple[str, ...]:
@@ -166,7 +167,10 @@ class Shift:
             return ()
         where = f"at {self.kelvin:.2f} K"
         if self.by_capacity:
-            return (f"{where} by constant heat capacities of all species; good from 273 to 373 K",)
+            text = f"{where} by constant heat capacities of all species; good from 273 to 373 K"
+            if self.ions:
+                text += "; those of ions change, so a quarter of the step is in the uncertainty"
+            return (text,)
         names = ", ".join(self.lacking)
         return (
             f"{where} by constant enthalpy and entropy (no heat capacity for {names}); "
@@ -179,7 +183,20 @@ def shift_of(net: _Net, kelvin: float, tables: Tables) -> Shift:
     if kelvin == T0:
         return Shift(kelvin, True)
     lacking = tuple(_lacking(net, "Cp", tables))
-    return Shift(kelvin, not lacking, lacking)
+    ions = any(species.charge and not is_electron(species) for _, species in net)
+    return Shift(kelvin, not lacking, lacking, ions)
+
+
+def step_spread(terms: Sequence[Term], shift: Shift, tables: Tables) -> float:
+    """What constant heat capacities may be wrong by: those of ions change with temperature.
+
+    Between 0 and 100 C the heat of ionisation of water, the best known of them, strays from this rule by up
+    to a fifth of the step; a quarter is taken.
+    """
+    if not (shift.ions and shift.by_capacity) or shift.kelvin == T0:
+        return 0.0
+    step = [term for term in terms if term.prop == "Cp"]
+    return abs(_sum(step, "", tables).value) / 4
 
 
 def enthalpy_terms(net: _Net, shift: Shift) -> list[Term]:
@@ -214,9 +231,10 @@ def _answer(
     terms: Sequence[Term], unit: str, net: _Net, shift: Shift, tables: Tables, remarks: Sequence[str] = ()
 ) -> ReactionQuantity:
     q = _sum(terms, unit, tables)
+    spread = hypot(q.uncertainty or 0.0, step_spread(terms, shift, tables))
     families, mixed = families_of(net, sorted({term.prop for term in terms} - {"Cp"}), tables)
     told = (*remarks, *shift.remarks, *mixed, *linked_remarks(net))
-    return ReactionQuantity(q.value, unit, q.uncertainty, q.sources, q.basis, shift.kelvin, families, told)
+    return ReactionQuantity(q.value, unit, spread, q.sources, q.basis, shift.kelvin, families, told)
 
 
 def enthalpy(
@@ -330,6 +348,14 @@ def entropy(
     net = net_species(equation, tables)
     shift = shift_of(net, kelvin_of(temperature), tables)
     return _answer(entropy_terms(net, shift), UNIT["S"], net, shift, tables)
+
+
+def gibbs_shift(equation: Equation, kelvin: float, tables: Tables) -> ReactionQuantity:
+    """dG at a temperature less dG at 298.15 K, with the uncertainty of the difference alone."""
+    net = net_species(equation, tables)
+    shift = shift_of(net, kelvin, tables)
+    terms = gibbs_terms(net, shift, tables) + _terms(net, "dfG", -1.0)
+    return _answer(terms, UNIT["dfG"], net, shift, tables)
 
 
 def equilibrium_constant(

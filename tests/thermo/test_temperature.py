@@ -77,12 +77,40 @@ def test_the_answer_says_how_it_got_to_its_temperature() -> None:
     by_cp = thermo.enthalpy(NEUTRALISATION, temperature=313.15)
     assert by_cp.temperature == 313.15
     assert by_cp.remarks == (
-        "at 313.15 K by constant heat capacities of all species; good from 273 to 373 K",
+        "at 313.15 K by constant heat capacities of all species; good from 273 to 373 K; "
+        "those of ions change, so a quarter of the step is in the uncertainty",
     )
     constant = thermo.enthalpy(WITHOUT_CP, temperature=313.15)
     assert constant.value == thermo.enthalpy(WITHOUT_CP).value
     assert "no heat capacity for H2O2(aq)" in constant.remarks[0]
     assert thermo.enthalpy(WITHOUT_CP).remarks == ()
+
+
+@pytest.mark.parametrize(("celsius", "measured"), [(10, -59.48), (40, -53.12)])
+def test_the_measured_heat_of_neutralisation_lies_within_the_uncertainty(
+    celsius: float, measured: float
+) -> None:
+    """Christensen, Kimball, Johnston and Izatt, Thermochimica Acta 1972: 14.216 and 12.695 kcal/mol."""
+    found = thermo.enthalpy(NEUTRALISATION, temperature=273.15 + celsius)
+    assert found.uncertainty is not None
+    assert abs(found.value - measured) < found.uncertainty < 1.0
+
+
+@pytest.mark.parametrize(
+    ("celsius", "published"), [(0, 14.95), (20, 14.17), (30, 13.83), (60, 13.02), (75, 12.70), (100, 12.26)]
+)
+def test_the_ion_product_of_water_lies_within_two_uncertainties(celsius: float, published: float) -> None:
+    """CRC Handbook of Chemistry and Physics, ionization constant of water at saturation pressure."""
+    found = thermo.equilibrium_constant("H2O(l) -> H^+ + OH^-", temperature=273.15 + celsius)
+    assert -found.log10 == pytest.approx(published, abs=2 * found.log10_uncertainty)
+
+
+def test_the_uncertainty_of_a_warm_potential_holds_that_of_the_way_there() -> None:
+    """The enthalpy of Cr3+ is poorly known: 9 kJ/mol move the couple by 17 mV between 25 and 80 C."""
+    cold, warm = (thermo.potential("Cr^3+ + e^- -> Cr^2+", temperature=t) for t in (298.15, 353.15))
+    at_rest = cold.uncertainty or 0.0
+    assert at_rest > 0
+    assert (warm.uncertainty or 0.0) > 1.5 * at_rest
 
 
 @pytest.mark.parametrize("temperature", [25.0, 272.0, 374.0, float("nan"), float("inf"), Quantity(200, "C")])
