@@ -37,6 +37,9 @@ _DENSITY = re.compile(
 )
 _TEMPERATURE = re.compile(r"(?:at\s+)?([0-9]+(?:\.[0-9]+)?)\s*(?:°\s*C|C|deg C)")
 _TAIL = re.compile(rf"(?<!\S)[-+−]?{_DIGITS}(?:,[0-9]+)?(?:\s*[A-Za-z%°][^,]*)?$")
+_NORMALITY = re.compile(rf"(?<!\S){_DIGITS}\s*(?:N|normal|eq/L|meq/L)(?!\S)")
+# A strength in brackets: "peroxide (30 % w/w)".  "(w/w)" behind a number is another matter.
+_BRACKETED = re.compile(rf"(?<=\s)\((\s*{_DIGITS}\s*(?:%|mol|g/|M\b|vol)[^()]*)\)")
 _FORM_WORDS: dict[str, Form] = {
     "solution": "solution",
     "aqueous": "solution",
@@ -218,6 +221,15 @@ class _Label:
             start = self.label.find(remark, offset)
             offset = start + len(remark)
             self._remark(remark.strip(), start)
+        normality = _NORMALITY.search(head)
+        if normality is not None:
+            raise UnitError(
+                "normality belongs to a reaction, not to a bottle",
+                source=self.label,
+                span=normality.span(),
+                hint="write mol/L: 0.1 N permanganate is 0.02 mol/L where five electrons pass",
+            )
+        head = _BRACKETED.sub(lambda found: f" {found[1]} ", head)  # as long as before: places stay
         parts = self._strength_in(head, 0) or (head, "")
         if all(parts) and self._same_twice(*parts):
             parts = (parts[0], "")
@@ -328,8 +340,22 @@ class _Label:
                 span=self.name_span,
                 hint=error.hint or "write a name from the tables or a formula",
             ) from error
+        number = re.search(r"\s[0-9]", name)
+        if number is not None and self._unheard_of(species):
+            raise UnitError(
+                f"a number without a unit of strength, or a formula with spaces: {str(bare(species))!r}?",
+                source=self.label,
+                span=(self.name_span[0] + number.start() + 1, self.name_span[1]),
+                hint="write a strength such as '5 mol/L' or '20 % w/w', or the formula in one piece",
+            )
         self.assumptions += species.assumptions
         return bare(species)
+
+    def _unheard_of(self, species: Species) -> bool:
+        """Say whether no table knows a formula that is no adduct either (``CuSO4 . 5 H2O`` has a dot)."""
+        plain = str(bare(species))
+        known = any(f"{plain}({phase})" in self.tables.formation for phase in ("s", "l", "g", "aq"))
+        return not (known or "." in plain or self._rows(species))
 
     # -- what they mean ------------------------------------------------------------------------------
 
@@ -377,7 +403,7 @@ class _Label:
                 share = convert_strength(solute, strength, "% w/w", tables=self.tables)
             if self._on_curve(solute, share.value / 100):
                 return strength
-            if strength.measures_like("% w/w") and share.value < _WEAKEST_SOLID:
+            if share.value < _WEAKEST_SOLID:
                 self.form = "solution"
                 self._assume(
                     f"solution, {strength}", "a solid of that assay", "solids are rarely sold so weak"

@@ -327,3 +327,47 @@ def test_grams_per_mol_of_peroxymonosulfate_are_those_of_the_declared_strength()
 def test_more_peroxymonosulfate_than_its_salt_holds_is_refused() -> None:
     with pytest.raises(DomainError, match=r"49\.5 %"):
         read_bottle("KHSO5 88 % w/w")
+
+
+@pytest.mark.parametrize(
+    "label", ["NaOH 5 N", "0.1 N sodium thiosulfate", "H2SO4 6N", "NaOH 5 normal", "HCl 2 eq/L"]
+)
+def test_normality_is_refused_and_never_taken_for_a_formula(label: str) -> None:
+    with pytest.raises(UnitError, match="normality belongs to a reaction") as caught:
+        read_bottle(label)
+    start, end = caught.value.span or (0, 0)
+    assert label[start:end].strip()[0].isdigit()
+
+
+@pytest.mark.parametrize("label", ["NaCl 20 C", "NaOH 5 B", "KBr 2 K"])
+def test_a_stray_number_is_not_taken_into_the_formula(label: str) -> None:
+    with pytest.raises(UnitError, match="a number without a unit of strength"):
+        read_bottle(label)
+
+
+@pytest.mark.parametrize("label", ["Na 2 S 2 O 3", "CuSO4 · 5 H2O", "FeSO4 7H2O"])
+def test_a_formula_with_spaces_is_read_where_the_tables_know_it(label: str) -> None:
+    assert read_bottle(label).form == "solid"
+
+
+@pytest.mark.parametrize(
+    ("label", "plain"),
+    [
+        ("hydrogen peroxide (30 % w/w)", "hydrogen peroxide 30 % w/w"),
+        ("sodium hypochlorite solution (12.5 % trade)", "sodium hypochlorite solution 12.5 % trade"),
+        ("NaBr (99 %)", "NaBr 99 %"),
+    ],
+)
+def test_a_strength_in_brackets_is_a_strength(label: str, plain: str) -> None:
+    bracketed, open_ = read_bottle(label), read_bottle(plain)
+    assert (bracketed.solute, bracketed.mass_fraction, bracketed.form) == (
+        open_.solute,
+        open_.mass_fraction,
+        open_.form,
+    )
+
+
+def test_weak_available_chlorine_is_a_solution_even_beyond_the_curve() -> None:
+    bottle = read_bottle("bleach 12.5 % w/w available chlorine")
+    assert bottle.form == "solution"
+    assert isinstance(bottle.density, Unknown)
