@@ -21,7 +21,7 @@ import attrs
 import cattrs
 from cattrs.errors import AttributeValidationNote, ForbiddenExtraKeysError
 
-from redoxlib.errors import JobError
+from redoxlib.errors import JobError, unreadable_toml
 from redoxlib.job import CRITERIA, unknown_key_hint
 
 __all__ = ["JobFile", "read_job_file"]
@@ -143,32 +143,9 @@ def _text(name: str) -> str:
     return text
 
 
-_PLACE = re.compile(r" \(at (?:line ([0-9]+), column ([0-9]+)|end of document)\)$")
-
-
 def _unreadable(name: str, text: str, error: tomllib.TOMLDecodeError) -> JobError:
-    said = str(error)
-    place = _PLACE.search(said)
-    rows = text.splitlines() or [""]
-    line, column = len(rows), len(rows[-1]) + 1
-    if place and place[1]:
-        line, column = int(place[1]), int(place[2])
-    what = _PLACE.sub("", said)
-    shown = rows[line - 1] if line <= len(rows) else ""
-    hint = None
-    if re.search(r"=\s*(?:[0-9.]+\s*[A-Za-z%]|[A-Za-z])", shown) and not re.search(
-        r"=\s*(?:true|false|inf|nan)", shown
-    ):
-        hint = 'texts stand in quotation marks: amount = "0.80 mol"'
-    message = f"{name}:{line}:{column}: not readable as TOML: {what[:1].lower()}{what[1:]}"
-    start = min(max(column - 1, 0), len(shown))
-    return JobError(
-        message,
-        source=shown or None,
-        span=(start, start + 1) if shown else None,
-        hint=hint,
-        faults=(message,),
-    )
+    message, source, span, hint = unreadable_toml(name, text, error)
+    return JobError(message, source=source, span=span, hint=hint, faults=(message,))
 
 
 # ---------------------------------------------------------------------------------------------------

@@ -16,11 +16,12 @@ import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from math import inf
 from pathlib import Path
 from typing import Any
 
 from redoxlib.data import Tables, shipped
-from redoxlib.errors import RedoxlibError, TableError
+from redoxlib.errors import RedoxlibError, TableError, unreadable_toml
 from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import Quantity
 
@@ -63,7 +64,7 @@ def read_own_data(path: str | os.PathLike[str], *, tables: Tables | None = None)
     """
     name = os.fspath(path)
     try:
-        text = Path(path).read_text(encoding="utf-8")
+        text = Path(path).read_text(encoding="utf-8-sig")
     except (OSError, ValueError) as error:  # ValueError: no UTF-8, or a NUL in the name
         raise TableError(f"{name} cannot be read: {error}", faults=(f"{name}: {error}",)) from error
     if len(text) > _LIMIT:
@@ -71,8 +72,9 @@ def read_own_data(path: str | os.PathLike[str], *, tables: Tables | None = None)
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise TableError(f"{name} is no TOML: {error}", faults=(f"{name}: {error}",)) from None
-    return _Reader(Path(name).name, tables or shipped(), _lines(text)).read(raw)
+        message, source, span, hint = unreadable_toml(Path(name).name, text, error)
+        raise TableError(message, source=source, span=span, hint=hint, faults=(message,)) from None
+    return _Reader(Path(name).name, tables or shipped(), _lines(text), text.splitlines()).read(raw)
 
 
 _HEADER = re.compile(r"\s*\[\[?\s*([A-Za-z_]\w*)\s*\]\]?\s*(?:#.*)?$")
@@ -181,6 +183,7 @@ class _Reader:
     name: str
     tables: Tables
     lines: _Lines
+    text: list[str]
     faults: list[tuple[int, str]] = field(default_factory=list)
     rows: dict[str, list[_Row]] = field(default_factory=dict)
     origins: dict[tuple[str, int], tuple[str, int, str]] = field(default_factory=dict)
@@ -203,8 +206,22 @@ class _Reader:
         if self.faults:
             told = tuple(text for _, text in sorted(set(self.faults)))
             head = "1 fault" if len(told) == 1 else f"{len(told)} faults"
-            raise TableError(f"{head} in {self.name}:\n" + "\n".join(f"  {t}" for t in told), faults=told)
+            message = f"{head} in {self.name}:\n" + "\n".join(f"  {t}" for t in told)
+            source, span = self.shown() if len(told) == 1 else (None, None)
+            raise TableError(message, source=source, span=span, faults=told)
         return made
+
+    def shown(self) -> tuple[str | None, tuple[int, int] | None]:
+        """The line of the only fault with its key, where that is unknown, else with its value."""
+        line, fault = self.faults[0]
+        if not 0 < line <= len(self.text):
+            return None, None
+        row = self.text[line - 1].rstrip()
+        if ": unknown key; " in fault:
+            return row, (len(row) - len(row.lstrip()), len(row.partition("=")[0].rstrip()))
+        start = row.find("=") + 1
+        start += len(row[start:]) - len(row[start:].lstrip())
+        return (row, (start, len(row))) if start < len(row) else (None, None)
 
     def fault(self, section: str, number: int, key: str, what: str) -> None:
         line = self.lines.get((section, number, key)) or self.lines.get((section, number, "")) or 0
@@ -219,7 +236,8 @@ class _Reader:
         before = len(self.faults)
         for key, given in entry.items():
             if key not in known:
-                near = get_close_matches(key, known, 1)
+                same = [name for name in known if name.casefold() == key.casefold()]
+                near = same or get_close_matches(key, known, 1)
                 hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(sorted(known))}"
                 self.fault(section, number, key, f"unknown key; {hint}")
             elif key in _LISTS:
@@ -263,7 +281,15 @@ class _Reader:
             try:
                 q = _number(entry[key], unit)
             except RedoxlibError as error:
-                self.fault(section, number, key, str(error).splitlines()[0])
+                what = str(error).splitlines()[0]
+                if unit not in what:
+                    what += f"; write value ± uncertainty and the unit {unit}"
+                self.fault(section, number, key, what)
+                continue
+            low, high = _POSSIBLE.get(key, (-inf, inf))
+            if not low < q.value <= high:
+                what = f"{entry[key]!r} cannot be: {key} lies above {low:g} and is at most {high:g} {unit}"
+                self.fault(section, number, key, what)
                 continue
             # A bottle's strength is kept as a share of one in the table.
             share = 0.01 if unit == "% w/w" else 1.0
@@ -305,6 +331,15 @@ class _Reader:
         column = match[3]
         named = column if (section, number, column) in self.lines else key
         self.fault(section, number, named, match[4])
+
+
+_POSSIBLE = {
+    "mass_fraction": (0.0, 100.0),
+    "density": (0.0, 25.0),
+    "E0": (-5.0, 5.0),
+    "E0_formal": (-5.0, 5.0),
+}
+"""Above the first and at most the second, in the units of the sections."""
 
 
 def _texts(given: object) -> bool:

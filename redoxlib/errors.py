@@ -186,3 +186,28 @@ class UnsafeRouteError(RedoxlibError, RuntimeError):
 
 class MissingExtraError(RedoxlibError, ImportError):
     """An optional library is not installed; the hint names the extra that brings it."""
+
+
+def unreadable_toml(
+    name: str, text: str, error: Exception
+) -> tuple[str, str | None, tuple[int, int] | None, str | None]:
+    """Message, line, place in the line and hint for a file that the TOML reader refused."""
+    import re
+
+    said = str(error)
+    where = re.compile(r" \(at (?:line ([0-9]+), column ([0-9]+)|end of document)\)$")
+    place = where.search(said)
+    rows = text.splitlines() or [""]
+    line, column = len(rows), len(rows[-1]) + 1
+    if place and place[1]:
+        line, column = int(place[1]), int(place[2])
+    what = where.sub("", said)
+    shown = rows[line - 1] if line <= len(rows) else ""
+    hint = None
+    if re.search(r"=\s*(?:[0-9.]+\s*[A-Za-z%]|[A-Za-z])", shown) and not re.search(
+        r"=\s*(?:true|false|inf|nan)", shown
+    ):
+        hint = 'texts stand in quotation marks: amount = "0.80 mol"'
+    message = f"{name}:{line}:{column}: not readable as TOML: {what[:1].lower()}{what[1:]}"
+    start = min(max(column - 1, 0), len(shown))
+    return message, shown or None, (start, start + 1) if shown else None, hint

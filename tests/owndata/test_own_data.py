@@ -191,6 +191,54 @@ def test_a_fault_is_told_with_its_line(tmp_path: Path, entry: str, fault: str) -
     assert found[0].startswith(f"own-data.toml:{fault}"), found[0]
 
 
+@pytest.mark.parametrize(
+    ("entry", "shown"),
+    [
+        (
+            '[[species]]\nspecies = "Fe^3+"\nsource = "nb"\ndfG = "1 ± 1"\n',
+            ['  dfG = "1 ± 1"', "        ^^^^^^^"],
+        ),
+        (
+            '[[species]]\nspecies = "Fe^3+"\nsource = "nb"\ndfG = "1 ± 1 kJ/mol"\nlocater = "p. 3"\n',
+            ['  locater = "p. 3"', "  ^^^^^^^"],
+        ),
+        ('[[specie]]\nspecies = "Fe^3+"\n', ["  [[specie]]", "  ^^^^^^^^^^"]),
+    ],
+)
+def test_a_single_fault_is_underlined_in_its_line(tmp_path: Path, entry: str, shown: list[str]) -> None:
+    with pytest.raises(TableError) as caught:
+        read(tmp_path, SOURCE + entry)
+    assert str(caught.value).splitlines()[2:] == shown
+
+
+@pytest.mark.parametrize(
+    ("number", "bounds"),
+    [
+        ('mass_fraction = "110 ± 1 % w/w"', "lies above 0 and is at most 100 % w/w"),
+        ('mass_fraction = "0 ± 1 % w/w"', "lies above 0"),
+        ('mass_fraction = "10 ± 1 % w/w"\ndensity = "1100 ± 1 g/mL"', "at most 25 g/mL"),
+    ],
+)
+def test_a_bottle_that_cannot_be_is_refused(tmp_path: Path, number: str, bounds: str) -> None:
+    entry = f'[[bottle]]\nbottle = "b"\nlabel = "b 10 % w/w"\nsolute = "NaCl"\nsource = "nb"\n{number}\n'
+    found = faults(tmp_path, SOURCE + entry)
+    assert len(found) == 1
+    assert bounds in found[0]
+
+
+def test_a_key_in_the_wrong_case_is_named_in_the_right_one(tmp_path: Path) -> None:
+    entry = '[[species]]\nspecies = "Fe^3+"\nsource = "nb"\ndfg = "1 ± 1 kJ/mol"\n'
+    assert any(f.endswith("did you mean dfG?") for f in faults(tmp_path, SOURCE + entry))
+
+
+def test_a_file_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
+    file = tmp_path / "own-data.toml"
+    file.write_text(
+        SOURCE + '[[species]]\nspecies = "Fe^3+"\nsource = "nb"\ndfG = "1 ± 1 kJ/mol"\n', "utf-8-sig"
+    )
+    assert read_own_data(file).formation
+
+
 def test_all_faults_are_told_at_once_in_the_order_of_the_file(tmp_path: Path) -> None:
     text = (
         '[[species]]\nspecies = "Mm^3+"\nsource = "nb"\ndfG = "1 ± 1 kJ/mol"\n'
@@ -209,8 +257,13 @@ def test_a_name_of_a_shipped_couple_keeps_its_meaning(tmp_path: Path) -> None:
 
 
 def test_text_that_is_no_toml_and_a_file_that_is_not_there(tmp_path: Path) -> None:
-    with pytest.raises(TableError, match="no TOML"):
-        read(tmp_path, "[[species\n")
+    with pytest.raises(TableError, match="not readable as TOML") as caught:
+        read(tmp_path, SOURCE + "[[species]]\nspecies = Ag^2+\n")
+    assert str(caught.value).splitlines()[1:] == [
+        "  species = Ag^2+",
+        "            ^",
+        '  texts stand in quotation marks: amount = "0.80 mol"',
+    ]
     with pytest.raises(TableError, match="cannot be read"):
         read_own_data(tmp_path / "nothing.toml")
 
