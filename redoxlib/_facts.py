@@ -116,9 +116,7 @@ def facts(text: str | Species, *, tables: Tables | None = None) -> SpeciesFacts:
         limits=of(_flat(tables.limits.values()), "formula"),
         restricted=of(_flat(tables.restricted.values()), "formula"),
     )
-    if not any(
-        getattr(found, field.name) for field in fields(found) if field.name not in ("species", "names")
-    ):
+    if not any(getattr(found, field.name) for field in fields(found) if field.name != "species"):
         raise MissingDataError(
             f"no table holds {species}",
             hint="add rows with their source to tables of your own",

@@ -387,8 +387,14 @@ def _oxidants(arguments: argparse.Namespace) -> int:
 
 def _data(arguments: argparse.Namespace) -> int:
     from redoxlib._facts import facts
+    from redoxlib.reports import looked_up, looked_up_document, plain_looked_up, terminal
 
-    _show(arguments, facts(arguments.species), "species_document")
+    if not looked_up(arguments.species):
+        _show(arguments, facts(arguments.species), "species_document")
+    elif arguments.json:
+        _print_json(plain_looked_up(arguments.species))
+    else:
+        print(terminal(looked_up_document(arguments.species), width=_width(), colour=_colour()), end="")
     return FINE
 
 
@@ -592,7 +598,12 @@ def _parser() -> argparse.ArgumentParser:
     command("oxidants", _oxidants, "list the oxidants the comparison knows")
 
     made = command("data", _data, "show every value the tables hold for a species, with its source")
-    made.add_argument("species", metavar="SPECIES")
+    made.add_argument(
+        "species",
+        metavar="SPECIES",
+        help="formula, name, key of an oxidant or label of a bottle; also a rule of the gate (G02) or a "
+        "hazard statement (H412)",
+    )
 
     made = command("start", _start, "write a commented job file for a conversion")
     made.add_argument("conversion", metavar="CONVERSION")

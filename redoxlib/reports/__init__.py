@@ -36,6 +36,9 @@ if TYPE_CHECKING:
     from redoxlib.reports._facts import species_document as species_document
     from redoxlib.reports._html import html as html
     from redoxlib.reports._latex import latex as latex
+    from redoxlib.reports._looked_up import looked_up as looked_up
+    from redoxlib.reports._looked_up import looked_up_document as looked_up_document
+    from redoxlib.reports._looked_up import plain_looked_up as plain_looked_up
     from redoxlib.reports._markdown import markdown as markdown
     from redoxlib.reports._page import page as page
     from redoxlib.reports._plain import plain as plain
@@ -53,6 +56,9 @@ if TYPE_CHECKING:
 
 _HOME = {
     "write": "_write",
+    "looked_up": "_looked_up",
+    "looked_up_document": "_looked_up",
+    "plain_looked_up": "_looked_up",
     "hazard_words": "_sheet",
     "sheet_document": "_sheet",
     "page": "_page",
@@ -111,12 +117,15 @@ __all__ = [
     "hazard_words",
     "html",
     "latex",
+    "looked_up",
+    "looked_up_document",
     "markdown",
     "oxidants_document",
     "oxidation_document",
     "page",
     "plain",
     "plain_error",
+    "plain_looked_up",
     "plain_oxidants",
     "plain_verification",
     "plan_document",

@@ -17,7 +17,10 @@ __all__ = ["oxidants_document", "species_document"]
 
 def species_document(facts: SpeciesFacts) -> Document:
     """Write every value the tables hold for a species; an asterisk marks the one in use."""
-    blocks = (*_names(facts), *_tables(facts), *_reacting(facts), *_holding(facts))
+    held = (*_tables(facts), *_reacting(facts), *_holding(facts))
+    if not held:
+        held = (Note("The tables know the name and hold no number: add rows with their source to your own."),)
+    blocks = (*_names(facts), *held)
     return Document(
         (Heading(f"{facts.species}: what the tables hold", 1), *blocks, *sources_block(facts.sources))
     )

@@ -388,6 +388,29 @@ class TestTables:
         assert (ran.code, ran.out) == (2, "")
         assert "no table holds" in ran.err
 
+    def test_a_rule_of_the_gate_is_traced_to_its_sources(self, run: Runner) -> None:
+        ran = run("data", "G02")
+        assert ran.code == 0
+        assert "stop: cyanide below pH 10" in ran.out
+        assert "[nrc2011] National Research Council, Prudent Practices" in ran.out
+        data = run.json("data", "G02")
+        assert {entry["severity"] for entry in data["entries"]} == {"stop", "unreviewed"}
+        assert set(data["entries"][0]["sources"]) <= set(data["sources"])
+
+    def test_a_hazard_statement_is_traced_to_its_wording_and_its_substances(self, run: Runner) -> None:
+        ran = run("data", "H350")
+        assert ran.code == 0
+        assert "[ghs_annex3] United Nations" in ran.out
+        data = run.json("data", "H350")
+        assert data["tier"] == 30
+        assert "K2Cr2O7" in {row["formula"] for row in data["substances"]}
+
+    def test_a_substance_known_by_name_alone_says_so(self, run: Runner) -> None:
+        ran = run("data", "magnesite")
+        assert ran.code == 0
+        assert "hold no number" in ran.out
+        assert "[chemicals_identifiers]" in ran.out
+
     def test_oxidants_are_listed_with_their_keys(self, run: Runner) -> None:
         ran = run("oxidants")
         assert "hydrogen peroxide" in ran.out

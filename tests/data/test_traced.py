@@ -98,3 +98,17 @@ def test_an_oxidant_shows_what_it_does_and_how_fast() -> None:
     found = facts("H2O2")
     kinds = ("reactions", "kinetics", "rates", "equilibria", "bottles")
     assert [kind for kind in kinds if not getattr(found, kind)] == []
+
+
+def test_every_rule_of_the_gate_and_every_statement_is_traced() -> None:
+    for name, column, sources in (("gate_rules", "rule", "sources"), ("statements", "code", "source")):
+        path = files("redoxlib.data") / f"{name}.csv"
+        for row in csv.DictReader(path.read_text(encoding="utf-8").splitlines()):
+            held = json.loads(printed(row[column], "--json"))
+            assert {key.strip() for key in row[sources].split(";")} <= set(held["sources"]), row[column]
+
+
+def test_every_name_leads_to_the_source_of_its_number() -> None:
+    rows = lines("names")
+    for row in random.Random(7).sample(rows, 60):
+        assert row["source"] in facts(row["formula"]).sources, row["name"]

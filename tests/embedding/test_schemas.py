@@ -66,6 +66,8 @@ CALLS: dict[str, list[tuple[str, ...]]] = {
     ],
     "explanation-1": [("explain", BROMIDE, "H2O2", "KMnO4")],
     "oxidants-1": [("oxidants",)],
+    "rule-1": [("data", "G02"), ("data", "G01")],
+    "statement-1": [("data", "H412"), ("data", "EUH031")],
     "species-1": [("data", name) for name in ("Br2", "H2O2", "MnO4^-", "acetone", "NaOH", "H2SO4")],
     "start-1": [("start", BROMIDE), ("start", BROMIDE, "-o", "NEW")],
     "plan-1": [
