@@ -20,6 +20,7 @@ from redoxlib.thermo._rows import (
     is_proton,
     linked_remarks,
     net_species,
+    told_net,
     value,
 )
 
@@ -274,10 +275,11 @@ def enthalpy(
     'H+ taken from HSO4-: 1 mol spent, -22.0 kJ of the total (-22.0 per proton)'
     """
     tables = tables or shipped()
-    net: _Net = net_species(equation, tables)
-    remarks: tuple[str, ...] = ()
+    net: _Net
+    net, remarks = told_net(equation, tables)
     if acid_convention == "bisulfate":
-        net, remarks = _from_bisulfate(net, kelvin_of(temperature), tables)
+        net, told = _from_bisulfate(net, kelvin_of(temperature), tables)
+        remarks = (*told, *remarks)
     elif acid_convention != "free":
         raise DomainError(f"no acid convention {acid_convention!r}", hint='write "free" or "bisulfate"')
     shift = shift_of(net, kelvin_of(temperature), tables)
@@ -323,9 +325,9 @@ def gibbs(
         As for `enthalpy`.
     """
     tables = tables or shipped()
-    net = net_species(equation, tables)
+    net, told = told_net(equation, tables)
     shift = shift_of(net, kelvin_of(temperature), tables)
-    return _answer(gibbs_terms(net, shift, tables), UNIT["dfG"], net, shift, tables)
+    return _answer(gibbs_terms(net, shift, tables), UNIT["dfG"], net, shift, tables, told)
 
 
 def entropy(
@@ -345,9 +347,9 @@ def entropy(
         As for `enthalpy`.
     """
     tables = tables or shipped()
-    net = net_species(equation, tables)
+    net, told = told_net(equation, tables)
     shift = shift_of(net, kelvin_of(temperature), tables)
-    return _answer(entropy_terms(net, shift), UNIT["S"], net, shift, tables)
+    return _answer(entropy_terms(net, shift), UNIT["S"], net, shift, tables, told)
 
 
 def gibbs_shift(equation: Equation, kelvin: float, tables: Tables) -> ReactionQuantity:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from functools import lru_cache
 
 from redoxlib.data import FormationRow, Tables, shipped
 from redoxlib.errors import AmbiguousSpeciesError, MissingDataError, NotationError
 from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import Quantity
+from redoxlib.stoichiometry import ions_of
 
 T0 = 298.15
 """Temperature of the tables, K."""
@@ -132,12 +134,25 @@ def value(species: Species, prop: str, *, tables: Tables | None = None) -> Quant
 
 def net_species(equation: Equation | str, tables: Tables) -> list[tuple[float, Species]]:
     """Signed coefficients per species; a species on both sides cancels before any error is added."""
+    return told_net(equation, tables)[0]
+
+
+def told_net(equation: Equation | str, tables: Tables) -> tuple[list[tuple[float, Species]], tuple[str, ...]]:
+    """The net species, and what was assumed: phases left out, and salts in water counted as their ions."""
     equation = equation if isinstance(equation, Equation) else Equation.parse(equation)
     net: dict[Species, float] = {}
+    phases: dict[str, None] = {}
+    split: dict[str, None] = {}
     for sign, side in ((-1, equation.reactants), (1, equation.products)):
         for count, species in side:
-            resolved, _ = resolve_phase(species, tables)
-            net[resolved] = net.get(resolved, 0.0) + sign * float(count)
+            resolved, assumed = resolve_phase(species, tables)
+            if assumed is not None:
+                phases[assumed] = None
+            ions = _dissolved(resolved, tables)
+            if ions is not None:
+                split[str(resolved)] = None
+            for number, part in ions or ((1, resolved),):
+                net[part] = net.get(part, 0.0) + sign * float(count) * float(number)
     unbalanced = equation.residual()
     if any(unbalanced.values()):
         off = ", ".join(f"{name} {float(n):+g}" for name, n in unbalanced.items() if n)
@@ -147,7 +162,27 @@ def net_species(equation: Equation | str, tables: Tables) -> list[tuple[float, S
             span=(0, len(str(equation))),
             hint="thermodynamics needs the coefficients; balance or complete it first",
         )
-    return [(n, s) for s, n in net.items() if n]
+    told = []
+    if phases:
+        told.append(f"phase not stated: {', '.join(phases)}; the tables hold no other")
+    if split:
+        told.append(f"{', '.join(split)} counted as ions at infinite dilution")
+    return [(n, s) for s, n in net.items() if n], tuple(told)
+
+
+_STRONG_BASE = frozenset({"Li", "Na", "K", "Rb", "Cs", "Ca", "Sr", "Ba", "N"})
+
+
+def _dissolved(species: Species, tables: Tables) -> tuple[tuple[int | Fraction, Species], ...] | None:
+    """Ions of a salt, strong acid or strong base in water of which the tables hold no (aq) row; else None."""
+    if species.phase is not Phase.AQUEOUS or species.charge or Phase.AQUEOUS in phases_of(species, tables):
+        return None
+    ions = ions_of(species)
+    if ions is None or "Hg" in species.elements:  # mercury(II) halides stay molecules
+        return None
+    if any(is_hydroxide(ion) for _, ion in ions) and not _STRONG_BASE & set(species.elements):
+        return None
+    return tuple((n, ion.with_phase(Phase.LIQUID if ion == WATER else Phase.AQUEOUS)) for n, ion in ions)
 
 
 def families_of(

@@ -172,3 +172,39 @@ def test_a_temperature_may_be_text() -> None:
     assert thermo.gibbs("H2O(l) -> H2O(g)", temperature="50 C") == thermo.gibbs(
         "H2O(l) -> H2O(g)", temperature=323.15
     )
+
+
+class TestWhatIsAssumedOfTheSpecies:
+    """A phase that was left out and a salt in water are settled, and the answer says how."""
+
+    def test_a_salt_in_water_is_its_ions(self) -> None:
+        full = thermo.enthalpy("HCl(aq) + NaOH(aq) -> NaCl(aq) + H2O(l)")
+        assert full.value == thermo.enthalpy("H^+ + OH^- -> H2O").value
+        assert full.remarks == ("HCl(aq), NaOH(aq), NaCl(aq) counted as ions at infinite dilution",)
+
+    def test_both_protons_of_sulfuric_acid(self) -> None:
+        full = thermo.gibbs("2 NaBr(aq) + H2O2(aq) + H2SO4(aq) -> Br2(l) + 2 H2O(l) + Na2SO4(aq)")
+        ionic = thermo.gibbs("2 Br^- + H2O2(aq) + 2 H^+ -> Br2(l) + 2 H2O")
+        assert full.value == pytest.approx(ionic.value)
+        assert full.uncertainty == pytest.approx(ionic.uncertainty)
+
+    def test_a_hydrate_leaves_its_water(self) -> None:
+        heat = thermo.enthalpy("CuSO4.5H2O(s) -> CuSO4.5H2O(aq)")
+        ions = thermo.enthalpy("CuSO4.5H2O(s) -> Cu^2+ + SO4^2- + 5 H2O(l)")
+        assert heat.value == pytest.approx(ions.value)
+
+    @pytest.mark.parametrize("text", ["CH3COOH(aq)", "H2O2(aq)", "NH3(aq)", "HClO(aq)"])
+    def test_what_the_tables_hold_in_water_stays_whole(self, text: str) -> None:
+        assert thermo.enthalpy(f"{text} -> {text}").remarks == ()
+
+    @pytest.mark.parametrize("text", ["HgCl2(aq) -> HgCl2(s)", "Al(OH)3(aq) -> Al(OH)3(s)"])
+    def test_molecules_and_weak_bases_are_not_taken_apart(self, text: str) -> None:
+        with pytest.raises(MissingDataError):
+            thermo.enthalpy(text)
+
+    def test_a_phase_that_was_chosen_is_told(self) -> None:
+        heat = thermo.enthalpy("HCl + NaOH -> NaCl + H2O")
+        assert heat.remarks == (
+            "phase not stated: HCl read as HCl(g), NaOH read as NaOH(s), NaCl read as NaCl(s); "
+            "the tables hold no other",
+        )
