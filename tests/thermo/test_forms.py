@@ -115,3 +115,18 @@ class TestBisulfate:
     def test_another_convention_is_refused(self) -> None:
         with pytest.raises(DomainError, match="free"):
             thermo.enthalpy(self.PEROXIDE, acid_convention="half")  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("ph", "predominant"),
+    [(1, "Fe^3+(aq)"), (3, "FeOH^2+(aq)"), (5, "Fe(OH)2^+(aq)"), (8, "Fe(OH)3(aq)"), (12, "Fe(OH)4^-(aq)")],
+)
+def test_iron_iii_in_solution_takes_up_hydroxide_one_by_one(ph: float, predominant: str) -> None:
+    forms = thermo.species_at("Fe^3+", ph)
+    assert str(forms.predominant) == predominant
+    assert "wateq4f" in forms.sources
+
+
+def test_oxalic_acid_gives_its_second_proton_between_4_and_5() -> None:
+    """Kettler, Palmer and Wesolowski 1991: 1.277 and 4.275."""
+    assert thermo.species_at("H2C2O4(aq)", 4.275).fraction("C2O4^2-(aq)") == pytest.approx(0.5, abs=0.002)
