@@ -184,8 +184,11 @@ def species_at(species: Species | str, ph: float, *, tables: Tables | None = Non
     """
     tables = tables or shipped()
     start = species if isinstance(species, Species) else Species.parse(species)
-    weights, sources = _by_constants(start, ph, tables)
     remarks: list[str] = []
+    if _bare(start) == _DICHROMATE:
+        start, told = _of_dichromate(start, ph, tables)
+        remarks.append(told)
+    weights, sources = _by_constants(start, ph, tables)
     _by_energies(start, ph, tables, weights, remarks)
     if not weights:
         # A phase the tables leave open is not needed for a species that has no other form.
@@ -193,7 +196,9 @@ def species_at(species: Species | str, ph: float, *, tables: Tables | None = Non
             start, _ = resolve_phase(start, tables)
         except RedoxlibError:
             start = start.with_phase(Phase.AQUEOUS)
-        return FormsAtPh(ph, (Form(start, 1.0, 0.0),), (), (f"no acid constant for {start} in the tables",))
+        remarks.append(f"no acid constant for {start} in the tables")
+        remarks += _solids(start, ph, tables)
+        return FormsAtPh(ph, (Form(start, 1.0, 0.0),), (), tuple(remarks))
     top = max(weights.values())
     total = top + log10(sum(10.0 ** (w - top) for w in weights.values()))
     shares = {form: w - total for form, w in weights.items()}
@@ -201,6 +206,18 @@ def species_at(species: Species | str, ph: float, *, tables: Tables | None = Non
     forms.sort(key=lambda form: -form.log10)
     remarks += _solids(start, ph, tables)
     return FormsAtPh(ph, tuple(forms), sources, tuple(remarks))
+
+
+_DICHROMATE = Species.parse("Cr2O7^2-")
+_HYDROGENCHROMATE = Species.parse("HCrO4^-(aq)")
+
+
+def _of_dichromate(start: Species, ph: float, tables: Tables) -> tuple[Species, str]:
+    """Two chromium atoms in one ion: no acid constant links it to chromate, and dilution splits it."""
+    step = next((s for s in _steps(tables) if s.acid == _HYDROGENCHROMATE), None)
+    if step is not None and ph > step.pka:
+        return step.acid, f"above pH {step.pka:g} dichromate is chromate: shares of the single ions"
+    return start.with_phase(Phase.AQUEOUS), "hydrogenchromate stands beside it, most of it where dilute"
 
 
 def _by_constants(start: Species, ph: float, tables: Tables) -> tuple[dict[Species, float], tuple[str, ...]]:

@@ -130,3 +130,23 @@ def test_iron_iii_in_solution_takes_up_hydroxide_one_by_one(ph: float, predomina
 def test_oxalic_acid_gives_its_second_proton_between_4_and_5() -> None:
     """Kettler, Palmer and Wesolowski 1991: 1.277 and 4.275."""
     assert thermo.species_at("H2C2O4(aq)", 4.275).fraction("C2O4^2-(aq)") == pytest.approx(0.5, abs=0.002)
+
+
+@pytest.mark.parametrize(
+    ("text", "ph", "solid"),
+    [("Fe^2+", 10, "Fe(OH)2(s)"), ("Cu^2+", 10, "CuO(s)"), ("Cr^3+", 7, "Cr(OH)3(s)")],
+)
+def test_a_metal_ion_without_constants_says_which_solid_takes_its_place(
+    text: str, ph: float, solid: str
+) -> None:
+    assert any(
+        remark.startswith(f"{solid} is more stable here") for remark in thermo.species_at(text, ph).remarks
+    )
+    assert not any("more stable" in remark for remark in thermo.species_at(text, 0).remarks)
+
+
+def test_dichromate_in_alkali_is_chromate() -> None:
+    assert str(thermo.species_at("Cr2O7^2-", 10).predominant) == "CrO4^2-(aq)"
+    acid = thermo.species_at("Cr2O7^2-", 2)
+    assert str(acid.predominant) == "Cr2O7^2-(aq)"
+    assert "where dilute" in acid.remarks[0]
