@@ -185,9 +185,10 @@ def _curve(wanted: Composition, shown: str, celsius: float, tables: Tables) -> D
     below = [t for t in known if t <= celsius]
     above = [t for t in known if t >= celsius]
     if not below or not above:
-        span = f"{min(known):g} to {max(known):g} C"
+        one = len(known) == 1
+        span = f"at {min(known):g} C only" if one else f"from {min(known):g} to {max(known):g} C"
         raise DomainError(
-            f"the density of {name} is tabulated from {span}, not at {celsius:g} C",
+            f"the density of {name} is tabulated {span}, not at {celsius:g} C",
             hint="temperatures are not extrapolated",
             solute=name,
         )

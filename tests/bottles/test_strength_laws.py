@@ -141,3 +141,8 @@ class TestAnyLabel:
 def test_error_where_a_way_does_not_apply(solute: str, strength: str) -> None:
     with pytest.raises(UnitError):
         convert_strength(solute, strength, "% w/w")
+
+
+def test_a_curve_at_one_temperature_says_so() -> None:
+    with pytest.raises(DomainError, match=r"tabulated at 20 C only, not at 15\.56 C"):
+        convert_strength("NaClO", "12.5 % trade", "deg Be")
