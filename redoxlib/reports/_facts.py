@@ -1,6 +1,6 @@
 """Table rows as documents: one species, or the list of oxidants.
 
-May import: data and below, this package.
+May import: safety and below, this package.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from redoxlib._facts import SpeciesFacts
 from redoxlib.data import BottleRow, EquilibriumRow, RateRow, SolutionRow, Tables, shipped
 from redoxlib.reports._document import Block, Document, Heading, Note, Row, Table
 from redoxlib.reports._figures import number, source_lines, sources_block
+from redoxlib.safety import Kind, kind_source, kinds_of, reviews
 
 __all__ = ["oxidants_document", "species_document"]
 
@@ -20,10 +21,45 @@ def species_document(facts: SpeciesFacts) -> Document:
     held = (*_tables(facts), *_reacting(facts), *_holding(facts))
     if not held:
         held = (Note("The tables know the name and hold no number: add rows with their source to your own."),)
-    blocks = (*_names(facts), *held)
+    gate, judged = _gate(facts)
+    blocks = (*_names(facts), *held, *gate)
     return Document(
-        (Heading(f"{facts.species}: what the tables hold", 1), *blocks, *sources_block(facts.sources))
+        (
+            Heading(f"{facts.species}: what the tables hold", 1),
+            *blocks,
+            *sources_block((*facts.sources, *judged)),
+        )
     )
+
+
+def _gate(facts: SpeciesFacts) -> tuple[tuple[Block, ...], tuple[str, ...]]:
+    """What the gate takes the species for, what was reviewed on it, and the sources of both."""
+    kinds = kinds_of(facts.species)
+    if not kinds or Kind.UNKNOWN in kinds:
+        return (), ()
+    source = kind_source(facts.species)
+    blocks: list[Block] = [
+        Heading("Before the gate"),
+        Note(f"Taken for: {', '.join(sorted(str(kind) for kind in kinds))} [{source}]."),
+    ]
+    found = [review for review in reviews() if review.feed in kinds]
+    if found:
+        blocks.append(
+            _table(
+                ("feed", "at", "oxidants reviewed on it", "source", "note"),
+                (
+                    (
+                        str(each.feed),
+                        _window(each.ph_min, each.ph_max),
+                        ", ".join(sorted(str(kind) for kind in each.oxidants)),
+                        f"[{';'.join(each.sources)}]",
+                        each.note,
+                    )
+                    for each in found
+                ),
+            )
+        )
+    return tuple(blocks), (source, *(key for each in found for key in each.sources))
 
 
 def _names(facts: SpeciesFacts) -> Iterator[Block]:

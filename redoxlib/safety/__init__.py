@@ -11,6 +11,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from redoxlib.safety._composition import kind_source, kinds_of
+from redoxlib.safety._kinds import Kind
 from redoxlib.safety._review import Reason, Verdict, review_goal, review_situation
 from redoxlib.safety._situation import Situation
 from redoxlib.safety._table import Review, Rule, Severity, reviews, rules
@@ -21,12 +23,15 @@ if TYPE_CHECKING:
 __all__ = [
     "DEFERRAL",
     "RULES",
+    "Kind",
     "Reason",
     "Review",
     "Rule",
     "Severity",
     "Situation",
     "Verdict",
+    "kind_source",
+    "kinds_of",
     "review_goal",
     "review_situation",
     "reviews",

@@ -22,7 +22,7 @@ from types import MappingProxyType
 from redoxlib.notation import Phase, Species
 from redoxlib.safety._kinds import Kind
 
-__all__ = ["kinds_of"]
+__all__ = ["kind_source", "kinds_of"]
 
 K = Kind
 Composition = tuple[tuple[str, int], ...]
@@ -485,3 +485,16 @@ def kinds_of(species: Species) -> frozenset[Kind]:
     if species.phase is Phase.GAS and dict(counts) == {"S": 1, "O": 2}:
         kinds |= {K.TOXIC_GAS}
     return kinds
+
+
+def kind_source(species: Species) -> str:
+    """Key of the work behind what `kinds_of` says of *species*."""
+    plain = _atoms("".join(f"{symbol}{count}" for symbol, count in species.elements.items()))
+    group = "organic" if plain in _organics() and not species.charge else "ion"
+    return _sources()[group]
+
+
+@cache
+def _sources() -> Mapping[str, str]:
+    text = (files("redoxlib.data") / "gate_species.csv").read_text(encoding="utf-8")
+    return {row["group"]: row["source"] for row in csv.DictReader(text.splitlines())}

@@ -16,6 +16,7 @@ from redoxlib import cli
 from redoxlib._facts import facts
 from redoxlib.data import TABLES, shipped
 from redoxlib.notation import Equation, Species
+from redoxlib.reports import markdown, species_document
 
 ASKED_BY = {
     "formation": "species",
@@ -112,3 +113,27 @@ def test_every_name_leads_to_the_source_of_its_number() -> None:
     rows = lines("names")
     for row in random.Random(7).sample(rows, 60):
         assert row["source"] in facts(row["formula"]).sources, row["name"]
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "source"),
+    [
+        ("NO2^-", "nitrite", "textbook_inorganic"),
+        ("Sn^2+", "tin(II)", "textbook_inorganic"),
+        ("acetone", "ketone", "textbook_organic"),
+        ("ClO2", "chlorine dioxide", "textbook_inorganic"),
+    ],
+)
+def test_what_the_gate_takes_a_species_for_is_on_its_page(text: str, kind: str, source: str) -> None:
+    page = " ".join(printed(text).split())
+    told = page.split("Taken for:")[1].split("].")[0]
+    assert kind in told
+    assert told.endswith(f"[{source}")
+    assert f"[{source}] {shipped().sources[source].citation}" in page
+
+
+def test_what_was_reviewed_on_a_feed_is_on_its_page() -> None:
+    page = markdown(species_document(facts("NO2^-")))
+    judged = page.split("Before the gate")[1]
+    assert "nitrite to nitrate near neutral pH" in judged
+    assert "hydrogen peroxide" in judged
