@@ -79,7 +79,7 @@ def _core(species: Species) -> _Core:
     """Atoms and charge without acid protons, so that CN^- is HCN too; water and hydroxide stay apart."""
     atoms = {symbol: Fraction(count) for symbol, count in species.elements.items()}
     charge = Fraction(species.charge)
-    if set(atoms) <= {"H", "O"} or ("C" in atoms and atoms.get("C", 0) > 1):
+    if set(atoms) <= {"H", "O"}:
         return tuple(sorted(atoms.items())), charge
     hydrogen = atoms.pop("H", Fraction(0))
     return tuple(sorted(atoms.items())), charge - hydrogen

@@ -114,6 +114,26 @@ class TestKeyedToWhatIsInThePot:
         pot = Situation.of(feed="NaBr", impurities=nickel, oxidant=chlorine, ph=5, own_rules=rules)
         assert "site-nickel" not in review_situation(pot).rules
 
+    @pytest.mark.parametrize(
+        ("asked", "there", "not_there"),
+        [
+            ("C2O4^2-", ["H2C2O4", "KHC2O4", "Na2C2O4", "oxalic acid"], ["CH3COOH", "HCOOH", "Na2CO3"]),
+            ("CH3COOH", ["CH3COONa", "CH3COO^-", "acetic acid"], ["ethanol", "HCOOH", "H2C2O4"]),
+            ("HCO3^-", ["Na2CO3", "NaHCO3", "CO3^2-"], ["HCOOH", "CH3OH", "NaHSO3"]),
+            ("OH^-", ["NaOH", "Ca(OH)2"], ["H2O", "H2O2", "HO2^-", "H3O^+"]),
+            ("H2O2", ["H2O2"], ["H2O", "NaOH", "O2"]),
+        ],
+    )
+    def test_an_acid_stands_for_its_anion_and_water_for_no_base(
+        self, tmp_path: Path, asked: str, there: list[str], not_there: list[str]
+    ) -> None:
+        rules = read(tmp_path, SOURCE + NICKEL.replace('"Ni^2+", "ClO^-"', f'"{asked}"')).own_rules
+        for text in there:
+            assert "site-nickel" in review_situation(Situation.of(species=text, ph=5, own_rules=rules)).rules
+        for text in not_there:
+            pot = Situation.of(species=text, ph=5, own_rules=rules)
+            assert "site-nickel" not in review_situation(pot).rules
+
     def test_a_fact_nobody_declared_counts_as_met(self, tmp_path: Path) -> None:
         rules = read(tmp_path, SOURCE + NICKEL).own_rules
         pot = Situation.of(feed="NiSO4", oxidant="NaClO", own_rules=rules)
