@@ -273,6 +273,19 @@ def _is_ammine(parts: _Parts) -> bool:
     return "N3" in names and _binds_ammonia(parts) and parts.water >= 3
 
 
+def _is_amine(parts: _Parts) -> bool:
+    """Whether these parts are an organic molecule in disguise.
+
+    An ammonium salt of an organic acid has one kind of anion, and there is no ammonium acetylide: its
+    atoms are those of ethylenediamine.  Amino acids and hexamine have the atoms of ammonium and two
+    anions, guanidine those of hydrazinium cyanide.
+    """
+    if parts.metals:
+        return False
+    kinds = frozenset().union(*(entry.kinds for entry in parts.anions))
+    return len(parts.anions) > 1 or K.ACETYLIDE in kinds or (parts.hydrazine and K.CYANIDE in kinds)
+
+
 @lru_cache(maxsize=2048)
 def _salt(composition: Composition, charge: int) -> frozenset[Kind] | None:
     """Kinds of the ions of a salt, an acid or a complex, or None when it is none of these."""
@@ -292,6 +305,8 @@ def _salt(composition: Composition, charge: int) -> frozenset[Kind] | None:
     cost = 0
     for parts in _splits(atoms, charge):
         if organic and not (parts.metals or parts.ammonium or parts.hydrazine):
+            continue
+        if organic and _is_amine(parts):
             continue
         hypohalite = any(entry.formula in _HYPOHALITES for entry in parts.anions)
         if parts.ammonium and hypohalite and not parts.metals:
@@ -388,7 +403,11 @@ def _organic(composition: Composition, isomer: str | None) -> frozenset[Kind]:
     atoms = dict(composition)
     kinds = {K.ORGANIC, K.UNLISTED_ORGANIC}
     if "N" in atoms:
-        energetic = atoms["N"] >= 3 and atoms.get("O", 0) >= atoms["N"] and "Cl" not in atoms
+        nitrogen, oxygen = atoms["N"], atoms.get("O", 0)
+        energetic = nitrogen >= 3 and oxygen >= nitrogen and "Cl" not in atoms
+        if atoms.keys() & {"Cl", "Br"} and oxygen >= 3 and (nitrogen < 3 or oxygen > nitrogen):
+            # Chlorates and perchlorates of amines; hydrochlorides of some amino acids have the same atoms.
+            energetic = True
         if (energetic and composition not in _NOT_AMINES) or (
             name and ("nitro" in name or "nitrate" in name)
         ):
@@ -420,6 +439,8 @@ def _classify(composition: Composition, charge: int, isomer: str | None) -> froz
     atoms = dict(composition)
     if not atoms:
         return frozenset({K.INERT})  # the electron
+    if isomer is not None and "fulmin" in isomer.lower() and {"C", "N", "O"} <= set(atoms):
+        return frozenset({K.FULMINATE, K.ENERGETIC})
     if charge == 0:
         known = _molecules().get(composition)
         if known is not None:
@@ -441,8 +462,6 @@ def _classify(composition: Composition, charge: int, isomer: str | None) -> froz
         return frozenset({K.HYDRAZINE})
     elif composition == _atoms("C2H3O3") and charge == -1:
         return frozenset({K.PERACID})
-    if isomer is not None and "fulmin" in isomer.lower() and {"C", "N", "O"} <= set(atoms):
-        return frozenset({K.FULMINATE, K.ENERGETIC})
     salt = _salt(composition, charge)
     if salt is not None:
         # Silver and mercury cyanate have the atoms of the fulminates: only a name tells them apart.

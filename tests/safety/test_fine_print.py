@@ -1,0 +1,203 @@
+"""Small things that the gate must get right: one substance or one fact, and what follows from it."""
+
+from __future__ import annotations
+
+import pytest
+
+from redoxlib.data import shipped
+from redoxlib.notation import Species
+from redoxlib.safety import Situation, review_goal, review_situation
+from redoxlib.safety._composition import kinds_of
+from redoxlib.safety._kinds import OXIDANTS, Kind
+
+from ._cases import BROMIDE, WELL, Fields, case
+
+K = Kind
+
+
+def spoken(fields: Fields) -> set[tuple[str, str]]:
+    verdict = review_situation(Situation.of(**fields))
+    return {(reason.rule, str(reason.severity)) for reason in verdict.reasons}
+
+
+class TestWhatASpeciesIs:
+    @pytest.mark.parametrize("text", ["CCl4", "C2Cl4", "CF4"])
+    def test_a_halocarbon_without_hydrogen_is_organic_matter(self, text: str) -> None:
+        assert {K.ORGANIC, K.UNLISTED_ORGANIC} <= kinds_of(Species.parse(text))
+
+    @pytest.mark.parametrize("text", ["Na^-", "Au^-", "Pb9^4-"])
+    def test_a_metal_with_a_negative_charge_is_not_known(self, text: str) -> None:
+        assert kinds_of(Species.parse(text)) == {K.UNKNOWN}
+
+    @pytest.mark.parametrize("text", ["C7H5N3O6", "C6H3N3O7", "C3H6N6O6", "C3H5N3O9", "C5H8N4O12"])
+    def test_three_nitrogens_with_an_oxygen_each_are_an_explosive(self, text: str) -> None:
+        # trinitrotoluene, picric acid, hexogen, glycerol trinitrate and pentaerythritol tetranitrate
+        assert K.ENERGETIC in kinds_of(Species.parse(text))
+
+    @pytest.mark.parametrize("text", ["C2H5NO", "C3H7NO", "C2H5NO2", "C4H7N3O", "C8H10N4O2"])
+    def test_an_amide_or_an_amino_acid_is_an_amine_and_no_explosive(self, text: str) -> None:
+        # acetamide, dimethylformamide, glycine, creatinine and caffeine
+        kinds = kinds_of(Species.parse(text))
+        assert K.AMINE in kinds
+        assert K.ENERGETIC not in kinds
+
+    @pytest.mark.parametrize("text", ["NH4ClO4", "NH4ClO3", "NH4BrO3", "N2H5ClO4"])
+    def test_ammonium_or_hydrazinium_with_a_halate_is_energetic(self, text: str) -> None:
+        assert K.ENERGETIC in kinds_of(Species.parse(text))
+
+    @pytest.mark.parametrize("text", ["fulminic acid", "fulminate ion", "AgCNO", "Hg(CNO)2"])
+    def test_a_fulminate_is_a_fulminate_and_energetic(self, text: str) -> None:
+        assert {K.FULMINATE, K.ENERGETIC} <= kinds_of(Species.parse(text))
+        assert review_goal(Species.parse(text)).stopped
+
+    @pytest.mark.parametrize(
+        "text",
+        [
+            "C3H7NO2", "C3H7NO3", "C4H8N2O3", "C6H9N3O2", "C6H14N4O2", "C5H11NO2S", "C2H7NO", "C4H11NO3",
+            "C4H9NO", "C6H11NO", "C6H12N4", "C10H16N2O8", "C4H9N3O2", "CH5N3", "CH6N3Cl", "C2H6NO2Cl",
+        ],
+    )  # fmt: skip
+    def test_an_amine_or_amino_acid_is_no_ammonium_salt(self, text: str) -> None:
+        # alanine, serine, asparagine, histidine, arginine, methionine, ethanolamine, tris, morpholine,
+        # caprolactam, hexamine, EDTA, creatine, guanidine and the hydrochlorides of guanidine and glycine
+        assert kinds_of(Species.of(dict(Species.parse(text).elements))) == {
+            K.AMINE,
+            K.ORGANIC,
+            K.UNLISTED_ORGANIC,
+        }
+
+    @pytest.mark.parametrize(
+        ("text", "kinds"),
+        [
+            ("NH4CH3COO", {K.AMMONIUM}),
+            ("NH4HCO3", {K.AMMONIUM, K.CARBONATE}),
+            ("(NH4)2CO3", {K.AMMONIUM, K.CARBONATE}),
+            ("(NH4)2C2O4", {K.AMMONIUM, K.OXALATE}),
+            ("NH4HC2O4", {K.AMMONIUM, K.OXALATE}),
+            ("NH4CN", {K.AMMONIUM, K.CYANIDE}),
+            ("NH4C7H5O2", {K.AMMONIUM, K.ORGANIC}),
+            ("N2H5CH3COO", {K.HYDRAZINE}),
+            ("CaC2", {K.ACETYLIDE}),
+            ("Ag2C2", {K.ACETYLIDE, K.ENERGETIC}),
+        ],
+    )
+    def test_an_ammonium_salt_of_one_organic_acid_is_one(self, text: str, kinds: set[Kind]) -> None:
+        assert kinds <= kinds_of(Species.parse(text))
+
+    @pytest.mark.parametrize(
+        "text",
+        [
+            "CH6NClO4",
+            "C2H8NClO4",
+            "C4H12NClO4",
+            "C6H8NClO4",
+            "C5H6NClO4",
+            "CH6N3ClO4",
+            "C2H8NClO3",
+            "CH6NBrO3",
+        ],
+    )
+    def test_a_chlorate_or_perchlorate_of_an_amine_is_energetic(self, text: str) -> None:
+        # methyl-, ethyl-, tetramethylammonium, anilinium, pyridinium and guanidinium
+        assert K.ENERGETIC in kinds_of(Species.parse(text))
+
+    @pytest.mark.parametrize("text", ["CH6N4O3", "CH5N3O4", "C2H10N4O6", "C6H14N6O6"])
+    def test_a_nitrate_of_an_amine_with_three_nitrogens_is_energetic(self, text: str) -> None:
+        # guanidinium, uronium, ethylenediammonium and hexamine
+        assert K.ENERGETIC in kinds_of(Species.parse(text))
+
+    @pytest.mark.parametrize("text", ["CH6N2", "C2H8N2"])
+    def test_the_methylhydrazines_are_hydrazine(self, text: str) -> None:
+        assert K.HYDRAZINE in kinds_of(Species.parse(text))
+
+    def test_a_metal_and_ammonium_alone_are_no_cation(self) -> None:
+        assert kinds_of(Species.parse("CuNH4^3+")) == {K.UNKNOWN}
+        assert {K.AMMONIA, K.COPPER2} <= kinds_of(Species.parse("[Cu(NH3)4]^2+"))
+
+
+def test_the_strength_of_the_acid_stands_for_nitric_acid_of_which_nobody_told_it() -> None:
+    pot = case(feed="FeSO4", species="CH3COOH", oxidant="HNO3", ph=0)
+    assert ("G06", "stop") in spoken(pot)
+    assert ("G06", "stop") not in spoken(case(pot, acid="HNO3", acid_strength_w_w=0.10))
+    assert ("G06", "stop") in spoken(
+        case(pot, acid="HNO3", acid_strength_w_w=0.10, oxidant_strength_w_w=0.65)
+    )
+
+
+def test_a_solid_that_holds_peroxide_is_no_strong_solution_of_it() -> None:
+    pot = case(BROMIDE, oxidant="(Na2CO3)2.3H2O2")
+    assert ("G16", "caution") in spoken(pot)
+    assert ("G16", "caution") not in spoken(case(pot, oxidant_form="solid"))
+    assert ("G16", "stop") not in spoken(case(pot, oxidant_form="solid", oxidant_strength_w_w=0.9))
+
+
+def test_chlorite_in_drinking_water_is_told_of_where_no_dose_is_declared() -> None:
+    pot = case(WELL, oxidant="NaClO2", potable=True, concentration_mol_L=None)
+    assert ("G19", "caution") in spoken(pot)
+    assert ("G19", "stop") in spoken(case(pot, dose_mg_L=2))
+
+
+@pytest.mark.parametrize("words", ["at 20 C", "AT 20 C", "Until\nit is pale", "until\nit is pale"])
+def test_what_follows_the_name_of_a_quench_is_left_out(words: str) -> None:
+    verdict = review_situation(
+        Situation.of(**BROMIDE, oxidant="KIO3", context=f"quenched with sulfite {words}")
+    )
+    assert "U03" not in verdict.rules
+
+
+# one substance for each kind of oxidant
+OXIDISERS = (
+    "H2O2", "KMnO4", "K2MnO4", "NaClO", "Cl2", "C3Cl3N3O3", "NH2Cl", "Br2", "I2", "Na2S2O8",
+    "(KHSO5)2.KHSO4.K2SO4", "K2Cr2O7", "KBrO3", "KIO3", "NaIO4", "NaClO2", "KClO3", "KClO4", "ClO2", "O3",
+    "O2", "HNO3", "MnO2", "PbO2", "Ce(SO4)2", "FeCl3", "K2FeO4", "CH3COOOH", "F2", "CuSO4",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("oxidant", OXIDISERS)
+def test_no_oxidant_is_kept_in_a_closed_vessel(oxidant: str) -> None:
+    pot = case(feed="KI", oxidant=oxidant, ph=4, vessel="closed")
+    assert ("G20", "stop") in spoken(pot)
+    assert ("G20", "stop") not in spoken(case(pot, vessel="open"))
+
+
+def test_every_oxidant_of_the_tables_is_one_for_the_gate() -> None:
+    named = {key: row.formula for key, row in shipped().oxidants.items() if row.formula}
+    assert len(named) >= 30
+    by_role = OXIDANTS | {K.SULFURIC, K.NITRITE}  # acid and nitrite oxidise only where they are meant to
+    assert [key for key, text in named.items() if not kinds_of(Species.parse(text)) & by_role] == []
+
+
+def test_chloride_gives_ammonium_no_chlorine_unless_an_anode_makes_it() -> None:
+    pot = case(feed="KI", oxidant="KIO3", species="NH4Cl", ph=1)
+    assert ("G08", "stop") not in spoken(pot)
+    assert ("G08", "stop") in spoken(case(pot, oxidant=[], oxidant_key="anode"))
+    assert ("G08", "stop") not in spoken(case(pot, oxidant=[], oxidant_key="anode", species="NH4NO3"))
+
+
+def test_an_order_that_does_not_name_the_alcohol_says_nothing_of_it() -> None:
+    pot = case(feed="ethanol", oxidant="NaClO", acid="HCl")
+    assert ("G36", "stop") not in spoken(case(pot, addition=["oxidant", "acid"]))
+    assert ("G36", "caution") in spoken(case(pot, addition=["oxidant", "acid"]))
+    assert ("G36", "stop") in spoken(case(pot, addition=["oxidant", "feed", "acid"]))
+
+
+# every charge that a metal has in a substance that exists: salts, oxides and fluorides
+CHARGES = """
+FeO Fe2O3 Cu2O CuO KCuO2 MnO Mn2O3 MnF4 Cr2O3 CrO CoO Co2O3 NiO NiF3 Ag2O AgF2 AgF3 HgO Hg2Cl2 PbO PbF4 SnO
+SnF4 Ce2O3 CeF4 TiF4 TiF3 V2O3 VO VO2 V2O5 Bi2O3 BiF5 Sb2O3 SbF5 AsCl3 AsF5 Au2O3 AuCl PtF4 PtCl2 PdO PdF4
+Tl2SO4 TlF3 ZrO2 HfO2 MoO3 MoF4 WO3 GeO2 GeS SiF4 UO2 UF6 ThO2 RuCl3 RuO2 Rh2O3 IrCl3 IrO2 OsO2 Nb2O5 Ta2O5
+ReO2 Pr2O3 Sm2O3 Eu2O3 EuO Tb2O3 Dy2O3 Ho2O3 Er2O3 Tm2O3 Yb2O3 Fe3O4 Co3O4 Mn3O4
+"""
+
+
+@pytest.mark.parametrize("text", CHARGES.split())
+def test_a_metal_is_read_with_every_charge_that_it_has(text: str) -> None:
+    assert K.UNKNOWN not in kinds_of(Species.of(dict(Species.parse(text).elements)))
+
+
+@pytest.mark.parametrize(
+    "text", ["FeF5", "CuF4", "MnF6", "CrF", "CoF5", "NiF4", "AgF4", "HgF3", "PbF3", "SnF3", "SnF", "CeF2"]
+)
+def test_a_metal_is_not_read_with_a_charge_that_it_lacks(text: str) -> None:
+    kinds = kinds_of(Species.of(dict(Species.parse(text).elements)))
+    assert K.UNKNOWN in kinds
