@@ -402,6 +402,8 @@ def _organic(composition: Composition, isomer: str | None) -> frozenset[Kind]:
             return entry.kinds
     atoms = dict(composition)
     kinds = {K.ORGANIC, K.UNLISTED_ORGANIC}
+    if set(atoms) == {"C", "H"}:
+        kinds.add(K.FLAMMABLE)
     if "N" in atoms:
         nitrogen, oxygen = atoms["N"], atoms.get("O", 0)
         energetic = nitrogen >= 3 and oxygen >= nitrogen and "Cl" not in atoms
@@ -417,7 +419,7 @@ def _organic(composition: Composition, isomer: str | None) -> frozenset[Kind]:
     if name:
         if "peroxide" in name or "peroxy" in name or "peracid" in name or name.startswith("per"):
             kinds |= {K.PERACID}
-        if name.endswith("ol"):
+        if name.endswith("ol") and not name.endswith("thiol"):
             kinds |= {K.ALCOHOL, K.FLAMMABLE}
             if re.search(r"-[2-9]-ol$|cyclo\w+ol$", name):
                 kinds.add(K.SECONDARY_ALCOHOL)
@@ -431,6 +433,8 @@ def _organic(composition: Composition, isomer: str | None) -> frozenset[Kind]:
             kinds |= {K.ALDEHYDE, K.FLAMMABLE}
         if name.endswith("acid"):
             kinds |= {K.CARBOXYLIC, K.WEAK_ACID}
+        if name.endswith(("ether", "ane", "-acetate", "-formate", "-carbonate", "thiol", "sulfide")):
+            kinds.add(K.FLAMMABLE)
     return frozenset(kinds)
 
 
@@ -450,8 +454,6 @@ def _classify(composition: Composition, charge: int, isomer: str | None) -> froz
             return found if found is not None else frozenset({K.UNKNOWN})
         if set(atoms) <= _HALOGENS | {"N"} and "N" in atoms and len(atoms) > 1:
             return frozenset({K.ENERGETIC, K.CHLORAMINE if "Cl" in atoms else K.BROMINE})
-        if set(atoms) == {"Cl", "N"} or composition == _atoms("ClN3"):
-            return frozenset({K.ENERGETIC})
         if composition in _organics():
             return _organic(composition, isomer)
     elif composition in (_atoms("H"), _atoms("H3O")) and charge == 1:

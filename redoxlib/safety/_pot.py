@@ -84,10 +84,6 @@ class Pot:
         return _words.quench_in(self.situation.context)[1]
 
     @cached_property
-    def impurities(self) -> frozenset[Kind]:
-        return kinds_in(self.situation.impurities)
-
-    @cached_property
     def anywhere(self) -> frozenset[Kind]:
         """Kinds in the pot and in the quench."""
         return self.kinds | self.quench

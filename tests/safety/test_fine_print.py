@@ -8,6 +8,7 @@ from redoxlib.data import shipped
 from redoxlib.notation import Species
 from redoxlib.safety import Situation, review_goal, review_situation
 from redoxlib.safety._composition import kinds_of
+from redoxlib.safety._hits import REGISTER, entered
 from redoxlib.safety._kinds import OXIDANTS, Kind
 
 from ._cases import BROMIDE, WELL, Fields, case
@@ -110,6 +111,47 @@ class TestWhatASpeciesIs:
     def test_the_methylhydrazines_are_hydrazine(self, text: str) -> None:
         assert K.HYDRAZINE in kinds_of(Species.parse(text))
 
+    @pytest.mark.parametrize(
+        ("name", "kinds", "others"),
+        [
+            ("hydroquinone", {K.ALCOHOL}, {K.KETONE, K.HALOFORM}),
+            ("mesityl oxide", {K.KETONE, K.HALOFORM, K.FLAMMABLE}, {K.ALCOHOL}),
+            ("ethanethiol", {K.ORGANIC, K.FLAMMABLE}, {K.ALCOHOL}),
+            ("ammonium cyanate", {K.AMMONIUM, K.CYANATE}, {K.AMINE, K.CYANIDE}),
+            ("urea", {K.AMINE}, {K.AMMONIUM, K.CYANATE}),
+            ("2-methylpropan-2-ol", {K.ALCOHOL, K.FLAMMABLE}, {K.SECONDARY_ALCOHOL, K.HALOFORM}),
+            ("pentan-1-ol", {K.ALCOHOL, K.FLAMMABLE}, {K.SECONDARY_ALCOHOL, K.HALOFORM, K.KETONE}),
+            ("pentan-3-one", {K.KETONE, K.FLAMMABLE}, {K.HALOFORM, K.ALDEHYDE}),
+            ("glyceraldehyde", {K.ALDEHYDE, K.FLAMMABLE}, {K.KETONE, K.ALCOHOL}),
+            ("propanoic acid", {K.CARBOXYLIC, K.WEAK_ACID, K.ORGANIC}, {K.STRONG_ACID, K.PERACID}),
+            ("CH3COOO^-", {K.PERACID}, {K.CARBOXYLIC}),
+            ("N2H5^+", {K.HYDRAZINE}, {K.AMMONIUM}),
+            ("SO2(g)", {K.TOXIC_GAS, K.SULFITE}, set()),
+            ("SO2(aq)", {K.SULFITE}, {K.TOXIC_GAS}),
+            ("ClN3", {K.ENERGETIC}, {K.UNKNOWN}),
+            ("NBr3", {K.ENERGETIC, K.BROMINE}, {K.CHLORAMINE}),
+            ("NCl3", {K.ENERGETIC, K.CHLORAMINE}, {K.BROMINE}),
+            ("e^-", {K.INERT}, {K.UNKNOWN}),
+        ],
+    )
+    def test_a_name_says_what_it_is(self, name: str, kinds: set[Kind], others: set[Kind]) -> None:
+        found = kinds_of(Species.parse(name))
+        assert kinds <= found
+        assert not others & found
+
+    @pytest.mark.parametrize("text", ["CuS", "Cu2S", "Ag2S", "HgS"])
+    def test_a_sulfide_that_acid_leaves_alone_is_not_known(self, text: str) -> None:
+        kinds = kinds_of(Species.parse(text))
+        assert K.UNKNOWN in kinds
+        assert K.SULFIDE not in kinds
+        assert {K.SULFIDE} <= kinds_of(Species.parse("CuFeS2")) - {K.UNKNOWN}
+
+    @pytest.mark.parametrize(
+        "solvent", ["ethyl acetate", "methyl formate", "diethyl ether", "1,4-dioxane", "thf", "toluene"]
+    )
+    def test_oxygen_through_a_solvent_that_burns_is_told(self, solvent: str) -> None:
+        assert ("G27", "caution") in spoken(case(feed="KI", oxidant="O2", species=solvent, ph=7))
+
     def test_a_metal_and_ammonium_alone_are_no_cation(self) -> None:
         assert kinds_of(Species.parse("CuNH4^3+")) == {K.UNKNOWN}
         assert {K.AMMONIA, K.COPPER2} <= kinds_of(Species.parse("[Cu(NH3)4]^2+"))
@@ -201,3 +243,23 @@ def test_a_metal_is_read_with_every_charge_that_it_has(text: str) -> None:
 def test_a_metal_is_not_read_with_a_charge_that_it_lacks(text: str) -> None:
     kinds = kinds_of(Species.of(dict(Species.parse(text).elements)))
     assert K.UNKNOWN in kinds
+
+
+def test_a_base_in_the_quench_sets_ammonia_free_beside_the_iodine() -> None:
+    pot = case(feed="NH4I", target="I2", oxidant="KIO3", ph=1)
+    assert ("G09", "caution") in spoken(pot)
+    verdict = review_situation(Situation.of(**case(pot, quench="NaOH")))
+    (reason,) = [each for each in verdict.reasons if each.rule == "G09"]
+    assert reason.severity == "stop"
+    assert "base sets ammonia free" in reason.text
+
+
+def test_where_chlorine_is_the_reagent_nobody_is_told_that_chloride_could_give_some() -> None:
+    pot = case(feed="FeSO4", species="NaCl", oxidant="KMnO4", ph=1)
+    assert ("G34", "caution") in spoken(pot)
+    assert ("G34", "caution") not in spoken(case(pot, active="Cl2"))
+
+
+def test_a_rule_is_entered_once() -> None:
+    with pytest.raises(ValueError, match="G01 is entered twice"):
+        entered("G01")(REGISTER["G01"])
