@@ -217,7 +217,7 @@ def _mentioned(text: str) -> set[Species]:
         for size in (1, 2, 3):
             for start in range(len(words) - size + 1):
                 name = " ".join(words[start : start + size])
-                if len(name) < 3 or (size > 1 and name.islower() is False):
+                if len(name) < 3:
                     continue
                 species = _named(name)
                 kinds = kinds_of(species) if species is not None else frozenset()

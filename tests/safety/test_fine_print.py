@@ -263,3 +263,12 @@ def test_where_chlorine_is_the_reagent_nobody_is_told_that_chloride_could_give_s
 def test_a_rule_is_entered_once() -> None:
     with pytest.raises(ValueError, match="G01 is entered twice"):
         entered("G01")(REGISTER["G01"])
+
+
+@pytest.mark.parametrize(
+    ("more", "said"), [({"species": "Ca(ClO)2"}, "calcium hypochlorite"), ({"context": "damp"}, "damp")]
+)
+def test_what_is_wrong_with_the_isocyanurate_is_said(more: Fields, said: str) -> None:
+    verdict = review_situation(Situation.of(**case(feed="KI", oxidant="C3Cl3N3O3", **more)))
+    (reason,) = [each for each in verdict.reasons if each.rule == "G28"]
+    assert reason.text.endswith(f"({said}).")

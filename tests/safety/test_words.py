@@ -169,6 +169,10 @@ def test_a_hood_is_not_taken_for_a_missing_one(context: str) -> None:
         "neutralise (ammonia)",
         "finish with household ammonia",
         "quenched with NH4OH",
+        "Ammonium hydroxide is added to the liquor",
+        "Ammonium Hydroxide",
+        "AMMONIUM HYDROXIDE until colourless",
+        "Hydrazine Hydrate or Ammonium Hydroxide",
     ],
 )
 def test_ammonia_on_iodine_is_heard(context: str) -> None:
