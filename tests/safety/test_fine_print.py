@@ -11,7 +11,7 @@ from redoxlib.safety._composition import kinds_of
 from redoxlib.safety._hits import REGISTER, entered
 from redoxlib.safety._kinds import OXIDANTS, Kind
 
-from ._cases import BROMIDE, WELL, Fields, case
+from ._cases import BROMIDE, PEROXIDE, WELL, Fields, case
 
 K = Kind
 
@@ -272,3 +272,91 @@ def test_what_is_wrong_with_the_isocyanurate_is_said(more: Fields, said: str) ->
     verdict = review_situation(Situation.of(**case(feed="KI", oxidant="C3Cl3N3O3", **more)))
     (reason,) = [each for each in verdict.reasons if each.rule == "G28"]
     assert reason.text.endswith(f"({said}).")
+
+
+NEAT_ACID: Fields = {"acid": "H2SO4", "acid_strength_w_w": 0.96, "acid_undiluted": True, "ph": 0}
+POOL: Fields = {"feed": "glycerol", "oxidant": "Ca(ClO)2", "ph": 11}
+# rule, severity, situation, what stands in brackets behind the reason
+DETAILS: list[tuple[str, str, Fields, str]] = [
+    ("G05", "stop", case(NEAT_ACID, feed="acetone", oxidant="KHSO5"), "peroxymonosulfuric acid"),
+    ("G05", "caution", case(feed="acetone", oxidant="KHSO5", ph=7), "a ketone form a dioxirane"),
+    ("G05", "stop", case(feed="acetone", oxidant="H2O2", ph=7, distil=True), "distilled or concentrated"),
+    ("G16", "stop", case(feed="KI", oxidant="H2O2", oxidant_strength_w_w=0.5, ph=1), "50% w/w"),
+    ("G20", "stop", case(species="Na2CO3", acid="HCl", vessel="closed"), "carbon dioxide from carbonate"),
+    ("G20", "stop", case(feed="KI", oxidant="KIO3", vessel="sealed", ph=1), "iodate"),
+    ("G29", "stop", case(feed="KI", oxidant="CH3COOOH", ph=4, distil=True), "distilled or concentrated"),
+    ("G29", "stop", case(feed="KI", oxidant="CH3COOOH", ph=4, oxidant_strength_w_w=0.41), "41% w/w"),
+    ("G29", "stop", case(feed="KI", oxidant="CH3COOOH", ph=4, temperature_C=55), "at 55 C"),
+    ("G40", "stop", POOL, "pool chlorine, not said to be dissolved"),
+    (
+        "G40",
+        "stop",
+        case(feed="ethanol", oxidant="KMnO4", oxidant_form="solid", ph=9, concentration_mol_L=5),
+        "neat",
+    ),
+    ("G40", "stop", case(feed="glycerol", oxidant="K2Cr2O7", oxidant_form="solid", ph=1), "solid oxidant"),
+    ("G40", "stop", case(NEAT_ACID, feed="ethanol", oxidant="K2Cr2O7"), "concentrated acid"),
+    ("G40", "stop", case(feed="glycerol", oxidant="KMnO4", ph=7), "organic matter outside the reviewed list"),
+    ("G41", "stop", case(feed="N2H4", oxidant="H2O2", ph=9), "hydrazine or hydroxylamine"),
+    ("G41", "stop", case(feed="NaN3", oxidant="H2O2", ph=9), "azide"),
+    ("G45", "stop", case(feed="S", oxidant="KClO3"), "sulfur"),
+    ("G45", "stop", case(feed="Fe", oxidant="KClO3"), "metal"),
+    ("G45", "stop", case(feed="KSCN", oxidant="KClO3"), "thiocyanate"),
+    ("G46", "stop", case(species=["Hg(NO3)2", "NH3"]), "mercury"),
+    ("G46", "stop", case(species=["AgNO3", "NH4NO3"], base="NaOH"), "a base sets ammonia free"),
+    ("G02", "stop", case(feed="KCN", oxidant="H2O2", acid="HCl", ph=11), "an acid is in the pot"),
+    ("G02", "stop", case(feed="KCN", oxidant="H2O2", ph=9.5), "declared pH 9.5"),
+    ("G03", "stop", case(feed="KCN", oxidant="NaClO", ph=10.2), "declared pH 10.2"),
+    ("G04", "stop", case(feed="Na2S", oxidant="H2O2", acid="HCl", ph=9), "an acid is in the pot"),
+    ("G04", "stop", case(feed="Na2S", oxidant="H2O2", ph=8.5), "declared pH 8.5"),
+    ("G38", "caution", case(feed="KCN", oxidant="H2O2", ph=11), "not declared"),
+    ("G38", "caution", case(feed="KCN", oxidant="H2O2", ph=11, free_cyanide_g_L=0.5), "0.5 g/L"),
+    ("G38", "stop", case(feed="KCN", oxidant="H2O2", ph=11, free_cyanide_g_L=5), "5 g/L"),
+    ("G39", "stop", case(feed="KCN", oxidant="FeCl3", ph=11), "hydrogen cyanide, HCN; strongly hydrolysing"),
+    ("G39", "stop", case(feed="Na2S", oxidant="KHSO5", ph=9), "H2S; no alkali is declared to take up"),
+    ("G39", "caution", case(feed="Na2S", oxidant="Na2S2O8", ph=12), "hydrogen sulfide, H2S"),
+    ("G56", "stop", case(feed="KI", oxidant="NaClO", ph=12, quench="HCl"), "hypochlorite"),
+    ("G14", "stop", case(feed="Cu", oxidant="NaClO", acid="HCl"), "no dissolved reductant takes the"),
+    (
+        "G14",
+        "stop",
+        case(feed="FeSO4", oxidant="NaClO", acid="HCl", addition=["oxidant", "acid", "feed"]),
+        "by the declared order of addition",
+    ),
+    ("G55", "caution", case(feed="KI", oxidant_key="anode", ph=9), "at the cathode"),
+    ("G55", "caution", case(feed="Zn", acid="HCl", ph=0), "from the metal in acid"),
+    ("G19", "stop", case(WELL, oxidant="ClO2", potable=True, dose_mg_L=3), "3 mg/L"),
+    (
+        "G47",
+        "stop",
+        case(
+            feed="KI", oxidant="KIO3", ph=1, amount_mol=2, heat_kJ_per_mol=100, cooling_W=10, dosing_min=100
+        ),
+        "200 kJ against 10 W over 100 min; at most 30 % of this batch passes",
+    ),
+    (
+        "G47",
+        "caution",
+        case(feed="KI", oxidant="KIO3", ph=1, amount_mol=4),
+        "800 kJ (heat assumed) and no cooling declared",
+    ),
+]
+
+
+@pytest.mark.parametrize(
+    ("rule", "severity", "fields", "detail"), DETAILS, ids=[f"{row[0]}-{row[3][:30]}" for row in DETAILS]
+)
+def test_the_reason_says_what_in_this_pot_made_it_speak(
+    rule: str, severity: str, fields: Fields, detail: str
+) -> None:
+    verdict = review_situation(Situation.of(**fields))
+    told = [each.text for each in verdict.reasons if (each.rule, each.severity) == (rule, severity)]
+    assert [text for text in told if detail in text] == told != [], str(verdict)
+
+
+def test_another_concentrated_acid_than_sulfuric_is_none() -> None:
+    pot = case(NEAT_ACID, feed="KBr")
+    assert ("G21", "caution") in spoken(pot)
+    assert ("G21", "caution") not in spoken(case(pot, acid="HClO4"))
+    assert ("G65", "caution") in spoken(case(pot, feed="Cu"))
+    assert ("G65", "caution") not in spoken(case(pot, feed="Cu", acid="HNO3"))
