@@ -11,7 +11,7 @@ from redoxlib.safety._composition import kinds_of
 from redoxlib.safety._hits import REGISTER, entered
 from redoxlib.safety._kinds import OXIDANTS, Kind
 
-from ._cases import BROMIDE, PEROXIDE, WELL, Fields, case
+from ._cases import BROMIDE, WELL, Fields, case
 
 K = Kind
 
