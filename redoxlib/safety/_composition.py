@@ -116,7 +116,6 @@ _HYPOHALITES = frozenset({"ClO", "BrO", "IO"})
 _FIRM_CYANIDES = frozenset({"Fe", "Co", "Cr"})
 _COMPLEXING = _FIRM_CYANIDES | {"Ni", "Cu", "Zn", "Cd", "Ag", "Au", "Hg", "Mn", "Pt", "Pd"}
 _ACID_PROOF_SULFIDES = frozenset({"Cu", "Ag", "Hg"})
-_ACIDIC_OXIDES = frozenset({"Cr", "Mn", "V", "Mo", "W", "Os", "Ru", "Re"})
 
 
 _NOT_AMINES = frozenset({_atoms("C2H3N"), _atoms("C5H5N"), _atoms("C3H3N3O3")})
@@ -226,7 +225,7 @@ def _splits(atoms: Mapping[str, int], charge: int) -> Iterator[_Parts]:
         for entry, part in _anions()
         if (alkaline or not entry.alkaline_only) and all(atoms.get(s, 0) >= n for s, n in part.items())
     ]
-    if charge > 0 and metals and not alkaline:
+    if charge > 0 and metals:
         # the cation of a complex alone: its ammonia and its water
         alone = _rest(atoms, charge, (), False)
         if alone is not None and not alone.ammonium:

@@ -320,9 +320,12 @@ def organic_and_strong_oxidant(pot: Pot) -> Iterator[Hit]:
 @entered("G41")
 def hydrazine_and_azide(pot: Pot) -> Iterator[Hit]:
     acid = pot.mineral_acid or pot.any_acid_species or (pot.ph is not None and pot.ph < 8)
-    if pot.has(K.HYDRAZINE) and pot.oxidants:
+    acid = acid or bool(pot.quench & {K.STRONG_ACID, K.WEAK_ACID, K.HARD_ACID})
+    metal = bool(pot.anywhere & {K.HEAVY_METAL, K.TRANSITION})
+    # A quench meets what is left of the oxidant, and the acid of the pot too.
+    if K.HYDRAZINE in pot.anywhere and pot.oxidants:
         yield stop("G41", "hydrazine or hydroxylamine")
-    if pot.has(K.AZIDE) and (pot.oxidants or acid or pot.has(K.HEAVY_METAL, K.TRANSITION)):
+    if K.AZIDE in pot.anywhere and (pot.oxidants or acid or metal):
         yield stop("G41", "azide")
 
 

@@ -152,6 +152,20 @@ class TestWhatASpeciesIs:
     def test_oxygen_through_a_solvent_that_burns_is_told(self, solvent: str) -> None:
         assert ("G27", "caution") in spoken(case(feed="KI", oxidant="O2", species=solvent, ph=7))
 
+    @pytest.mark.parametrize(
+        ("text", "kinds"),
+        [
+            ("[Mg(H2O)6]^2+", {K.INERT}),
+            ("[Na(H2O)4]^+", {K.INERT}),
+            ("[Ca(NH3)6]^2+", {K.INERT, K.AMMONIA}),
+            ("[Zn(NH3)4]^2+", {K.INERT, K.AMMONIA}),
+        ],
+    )
+    def test_a_cation_with_its_water_or_ammonia_is_known(self, text: str, kinds: set[Kind]) -> None:
+        found = kinds_of(Species.parse(text))
+        assert kinds <= found
+        assert not found & {K.UNKNOWN, K.PEROXIDE, K.BASE, K.AMMONIUM}
+
     def test_a_metal_and_ammonium_alone_are_no_cation(self) -> None:
         assert kinds_of(Species.parse("CuNH4^3+")) == {K.UNKNOWN}
         assert {K.AMMONIA, K.COPPER2} <= kinds_of(Species.parse("[Cu(NH3)4]^2+"))
@@ -360,3 +374,42 @@ def test_another_concentrated_acid_than_sulfuric_is_none() -> None:
     assert ("G21", "caution") not in spoken(case(pot, acid="HClO4"))
     assert ("G65", "caution") in spoken(case(pot, feed="Cu"))
     assert ("G65", "caution") not in spoken(case(pot, feed="Cu", acid="HNO3"))
+
+
+def test_nitric_acid_makes_no_chlorine_of_the_chloride_in_a_bromide() -> None:
+    pot = case(feed="KBr", species="NaCl", ph=0)
+    assert ("G17", "caution") not in spoken(case(pot, oxidant="HNO3"))
+    assert ("G17", "caution") not in spoken(case(pot, oxidant="KIO3"))
+    assert ("G17", "caution") in spoken(case(pot, oxidant="KMnO4"))
+
+
+@pytest.mark.parametrize("stronger", ["H2SO4", "HCl", "AlCl3"])
+def test_a_weak_acid_beside_a_strong_one_is_no_pot_of_weak_acid(stronger: str) -> None:
+    pot = case(feed="cyclohexanol", oxidant="NaClO", acid="CH3COOH")
+    assert ("G14", "stop") not in spoken(pot)
+    assert ("G14", "stop") in spoken(case(pot, acid=["CH3COOH", stronger]))
+    assert ("G14", "stop") in spoken(case(pot, species=stronger))
+
+
+@pytest.mark.parametrize(
+    "words", ["washed with hydrazine", "hydrazine hydrate to the rest", "preserved by sodium azide"]
+)
+def test_hydrazine_or_azide_that_the_context_names_meets_what_is_left(words: str) -> None:
+    pot = case(BROMIDE, oxidant="KIO3")
+    assert ("G41", "stop") in spoken(case(pot, context=words))
+    assert ("G41", "stop") not in spoken(case(pot, context=f"without {words}"))
+
+
+@pytest.mark.parametrize("quench", ["N2H4", "N2H6SO4", "NH3OHCl", "NaN3"])
+def test_hydrazine_hydroxylamine_or_azide_is_no_quench(quench: str) -> None:
+    pot = case(feed="KI", oxidant="KIO3", ph=9)
+    assert ("G41", "stop") in spoken(case(pot, quench=quench))
+    assert ("G41", "stop") not in spoken(case(pot, quench="Na2SO3"))
+
+
+def test_azide_is_not_poured_on_acid_or_heavy_metal_nor_acid_on_azide() -> None:
+    assert ("G41", "stop") not in spoken(case(species="Na2SO4", ph=9, quench="NaN3"))
+    assert ("G41", "stop") in spoken(case(species="Na2SO4", acid="H2SO4", quench="NaN3"))
+    assert ("G41", "stop") in spoken(case(species="PbSO4", ph=9, quench="NaN3"))
+    assert ("G41", "stop") in spoken(case(species="NaN3", ph=9, quench="HCl"))
+    assert ("G41", "stop") in spoken(case(species="NaN3", ph=9, quench="Pb(NO3)2"))
