@@ -453,6 +453,8 @@ def _classify(composition: Composition, charge: int, isomer: str | None) -> froz
             return found if found is not None else frozenset({K.UNKNOWN})
         if set(atoms) <= _HALOGENS | {"N"} and "N" in atoms and len(atoms) > 1:
             return frozenset({K.ENERGETIC, K.CHLORAMINE if "Cl" in atoms else K.BROMINE})
+        if set(atoms) <= _HALOGENS and "F" in atoms:
+            return frozenset({K.FLUORINE})  # chlorine trifluoride and its like burn as fluorine does
         if composition in _organics():
             return _organic(composition, isomer)
     elif composition in (_atoms("H"), _atoms("H3O")) and charge == 1:

@@ -9,7 +9,8 @@ from redoxlib.notation import Species
 from redoxlib.safety import Situation, review_goal, review_situation
 from redoxlib.safety._composition import kinds_of
 from redoxlib.safety._hits import REGISTER, entered
-from redoxlib.safety._kinds import OXIDANTS, Kind
+from redoxlib.safety._kinds import FEEDS, OXIDANTS, Kind
+from redoxlib.safety._pot import Pot
 
 from ._cases import BROMIDE, WELL, Fields, case
 
@@ -25,6 +26,23 @@ class TestWhatASpeciesIs:
     @pytest.mark.parametrize("text", ["CCl4", "C2Cl4", "CF4"])
     def test_a_halocarbon_without_hydrogen_is_organic_matter(self, text: str) -> None:
         assert {K.ORGANIC, K.UNLISTED_ORGANIC} <= kinds_of(Species.parse(text))
+
+    @pytest.mark.parametrize("text", ["B", "Se", "Te"])
+    def test_an_element_that_is_no_metal_and_not_listed_is_not_known(self, text: str) -> None:
+        assert kinds_of(Species.parse(text)) == {K.UNKNOWN}
+
+    @pytest.mark.parametrize("text", ["NCl3", "NI3", "NBr3", "NF3", "NCl2F"])
+    def test_nitrogen_with_halogen_alone_is_energetic(self, text: str) -> None:
+        assert K.ENERGETIC in kinds_of(Species.parse(text))
+
+    @pytest.mark.parametrize("text", ["F2", "ClF3", "BrF5", "IF7", "OF2"])
+    def test_a_halogen_fluoride_is_as_bad_as_fluorine(self, text: str) -> None:
+        assert K.FLUORINE in kinds_of(Species.parse(text))
+        assert ("G61", "stop") in spoken(case(feed="KI", oxidant=text, ph=7))
+
+    def test_an_interhalogen_that_is_not_listed_is_not_known(self) -> None:
+        assert kinds_of(Species.parse("I2Cl6")) == {K.UNKNOWN}
+        assert K.IODINE in kinds_of(Species.parse("ICl3"))
 
     @pytest.mark.parametrize("text", ["Na^-", "Au^-", "Pb9^4-"])
     def test_a_metal_with_a_negative_charge_is_not_known(self, text: str) -> None:
@@ -413,3 +431,43 @@ def test_azide_is_not_poured_on_acid_or_heavy_metal_nor_acid_on_azide() -> None:
     assert ("G41", "stop") in spoken(case(species="PbSO4", ph=9, quench="NaN3"))
     assert ("G41", "stop") in spoken(case(species="NaN3", ph=9, quench="HCl"))
     assert ("G41", "stop") in spoken(case(species="NaN3", ph=9, quench="Pb(NO3)2"))
+
+
+# one substance for each kind of feed
+REDUCTANTS = {
+    "NaCl": K.CHLORIDE, "KBr": K.BROMIDE, "KI": K.IODIDE, "KCN": K.CYANIDE, "K4[Fe(CN)6]": K.COMPLEX_CYANIDE,
+    "KSCN": K.THIOCYANATE, "Na2S": K.SULFIDE, "Na2SO3": K.SULFITE, "Na2S2O3": K.THIOSULFATE,
+    "NaNO2": K.NITRITE, "NaAsO2": K.ARSENITE, "Na2C2O4": K.OXALATE, "FeSO4": K.IRON2, "MnSO4": K.MANGANESE2,
+    "SnCl2": K.TIN2,
+    "CrCl3": K.CHROMIUM3, "CeCl3": K.CERIUM3, "NH4Cl": K.AMMONIUM, "NH3": K.AMMONIA, "urea": K.AMINE,
+    "N2H4": K.HYDRAZINE, "NaN3": K.AZIDE, "NaBH4": K.HYDRIDE, "Fe": K.METAL, "Cu": K.COPPER, "S": K.SULFUR,
+    "P4": K.PHOSPHORUS, "C": K.CARBON, "H2(g)": K.HYDROGEN, "glycerol": K.UNLISTED_ORGANIC,
+    "propan-2-ol": K.PROPAN2OL, "cyclohexanol": K.CYCLOHEXANOL, "ethanol": K.ETHANOL, "H2O2": K.PEROXIDE,
+    "benzyl alcohol": K.BENZYL_ALCOHOL, "1-phenylethanol": K.PHENYLETHANOL, "acetophenone": K.ORGANIC,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("feed", REDUCTANTS)
+def test_whatever_can_be_oxidised_is_asked_for_a_review(feed: str) -> None:
+    assert REDUCTANTS[feed] in Pot(Situation.of(feed=feed, oxidant="KIO4", ph=7)).feeds
+    assert REDUCTANTS[feed] in Pot(Situation.of(species=feed, oxidant="KIO4", ph=7)).feeds
+    assert set(REDUCTANTS.values()) == FEEDS
+
+
+def test_a_feed_that_stands_before_chlorine_and_acid_meets_them_in_order() -> None:
+    pot = case(feed="Cu", oxidant="NaClO", acid="CH3COOH", ph=5)
+    assert ("G14", "stop") not in spoken(case(pot, addition=["feed", "acid", "oxidant"]))
+    assert ("G14", "stop") in spoken(case(pot, addition=["acid", "oxidant", "feed"]))
+
+
+def test_chlorine_that_a_reductant_takes_up_is_told_and_bromide_has_its_own_rule() -> None:
+    pot = case(oxidant="NaClO", acid="H2SO4", ph=1)
+    assert ("G64", "caution") in spoken(case(pot, feed="FeSO4"))
+    assert ("G64", "caution") not in spoken(case(pot, feed="KBr"))
+    assert ("G64", "caution") not in spoken(case(pot, feed="FeSO4", ph=5))
+
+
+def test_what_nobody_knows_is_named_in_order() -> None:
+    for pot in (("XeF2", "SeO2", "B2H6", "SF6", "OsO4"), ("OsO4", "SF6", "XeF2", "B2H6", "SeO2")):
+        verdict = review_situation(Situation.of(species=pot))
+        assert any("(B2H6, OsO4, SF6, SeO2, XeF2)" in each.text for each in verdict.reasons), str(verdict)
