@@ -7,7 +7,7 @@ import pytest
 from redoxlib.data import shipped
 from redoxlib.notation import Species
 from redoxlib.safety import Situation, review_goal, review_situation
-from redoxlib.safety._composition import kinds_of
+from redoxlib.safety._composition import _atoms, _organic, kinds_of
 from redoxlib.safety._hits import REGISTER, entered
 from redoxlib.safety._kinds import FEEDS, OXIDANTS, Kind
 from redoxlib.safety._pot import Pot
@@ -34,6 +34,33 @@ class TestWhatASpeciesIs:
     @pytest.mark.parametrize("text", ["NCl3", "NI3", "NBr3", "NF3", "NCl2F"])
     def test_nitrogen_with_halogen_alone_is_energetic(self, text: str) -> None:
         assert K.ENERGETIC in kinds_of(Species.parse(text))
+
+    @pytest.mark.parametrize("text", ["CH3CN", "C5H5N", "cyanuric acid"])
+    def test_a_nitrile_pyridine_or_cyanuric_acid_gives_no_chloramine(self, text: str) -> None:
+        assert not {K.AMINE, K.ENERGETIC, K.AMMONIUM} & kinds_of(Species.parse(text))
+
+    @pytest.mark.parametrize(
+        ("atoms", "name", "kinds", "others"),
+        [
+            ("C14H10O4", "benzoyl peroxide", {K.PERACID}, {K.ALCOHOL}),
+            ("C4H10O2", "tert-butyl peroxyethane", {K.PERACID}, set()),
+            ("C3H6O3", "perpropionic acid", {K.PERACID, K.CARBOXYLIC, K.WEAK_ACID}, set()),
+            ("C3H6O3", "propionic peracid", {K.PERACID}, set()),
+            ("C3H6O3", "lactic acid", {K.CARBOXYLIC}, {K.PERACID}),
+            ("C2H5NO2", "nitroethane", {K.ENERGETIC}, {K.AMINE}),
+            ("C5H11NO3", "pentyl nitrate", {K.ENERGETIC}, {K.AMINE}),
+            ("C2H5NO2", "glycine", {K.AMINE}, {K.ENERGETIC}),
+            ("C5H12O", "pentan-2-ol", {K.SECONDARY_ALCOHOL, K.HALOFORM}, {K.PERACID}),
+            ("C5H12O", "pentan-3-ol", {K.SECONDARY_ALCOHOL}, {K.HALOFORM}),
+            ("C5H12O", "pentan-1-ol", {K.ALCOHOL}, {K.SECONDARY_ALCOHOL, K.HALOFORM}),
+        ],
+    )
+    def test_a_name_that_no_table_has_yet_is_read_by_its_ending(
+        self, atoms: str, name: str, kinds: set[Kind], others: set[Kind]
+    ) -> None:
+        found = _organic(_atoms(atoms), name)
+        assert kinds | {K.ORGANIC, K.UNLISTED_ORGANIC} <= found
+        assert not others & found
 
     @pytest.mark.parametrize("text", ["F2", "ClF3", "BrF5", "IF7", "OF2"])
     def test_a_halogen_fluoride_is_as_bad_as_fluorine(self, text: str) -> None:
@@ -471,3 +498,20 @@ def test_what_nobody_knows_is_named_in_order() -> None:
     for pot in (("XeF2", "SeO2", "B2H6", "SF6", "OsO4"), ("OsO4", "SF6", "XeF2", "B2H6", "SeO2")):
         verdict = review_situation(Situation.of(species=pot))
         assert any("(B2H6, OsO4, SF6, SeO2, XeF2)" in each.text for each in verdict.reasons), str(verdict)
+
+
+@pytest.mark.parametrize("feed", ["Fe", "Zn", "Ag"])
+def test_a_metal_with_an_oxidant_that_nobody_reviewed_is_unreviewed(feed: str) -> None:
+    assert ("U01", "unreviewed") in spoken(case(feed=feed, oxidant="KIO4", ph=7))
+
+
+def test_dissolved_pool_chlorine_on_organic_matter_is_no_fire() -> None:
+    pot = case(feed="glycerol", oxidant="Ca(ClO)2", ph=11)
+    assert not {("G40", "stop"), ("G40", "caution")} & spoken(case(pot, oxidant_form="solution"))
+    assert ("G40", "stop") in spoken(pot)
+
+
+def test_a_salt_in_the_order_is_no_alcohol() -> None:
+    pot = case(feed="ethanol", oxidant="NaClO", acid="HCl")
+    assert ("G36", "stop") not in spoken(case(pot, addition=["oxidant", "NaCl", "acid", "feed"]))
+    assert ("G36", "stop") in spoken(case(pot, addition=["oxidant", "feed", "NaCl", "acid"]))
