@@ -515,3 +515,24 @@ def test_a_salt_in_the_order_is_no_alcohol() -> None:
     pot = case(feed="ethanol", oxidant="NaClO", acid="HCl")
     assert ("G36", "stop") not in spoken(case(pot, addition=["oxidant", "NaCl", "acid", "feed"]))
     assert ("G36", "stop") in spoken(case(pot, addition=["oxidant", "feed", "NaCl", "acid"]))
+
+
+def test_chlorine_from_bleach_is_not_what_matters_where_the_pot_holds_cyanide() -> None:
+    pot = case(feed="KCN", oxidant="NaClO", acid="HCl")
+    assert ("G02", "stop") in spoken(pot)
+    assert ("G14", "stop") not in spoken(pot)
+    assert ("G14", "stop") in spoken(case(pot, feed="Cu"))
+
+
+def test_iron_or_copper_in_the_pot_is_the_oxidant_only_where_no_other_is() -> None:
+    assert Pot(Situation.of(species=["FeCl3", "KI"])).oxidants == {K.IRON3}
+    assert Pot(Situation.of(species=["CuSO4", "KI"])).oxidants == {K.COPPER2}
+    assert Pot(Situation.of(species=["FeCl3", "CuSO4", "KMnO4"])).oxidants == {K.PERMANGANATE}
+    assert Pot(Situation.of(species="KMnO4", oxidant="FeCl3")).oxidants == {K.IRON3}
+    assert Pot(Situation.of(species=["MnO2", "KI"], feed="MnO2")).oxidants == set()
+    assert Pot(Situation.of(species=["I2", "KIO3"], target="I2")).oxidants == {K.IODATE}
+    assert Pot(Situation.of(oxidant="NaNO2", species="KI")).oxidants == {K.NITRITE}
+    assert Pot(Situation.of(oxidant=["HNO3", "KNO3"])).oxidants == {K.NITRIC}
+    assert Pot(Situation.of(oxidant="KNO3")).oxidants == {K.NITRATE}
+    assert Pot(Situation.of(oxidant="H2SO4", species="Cu")).oxidants == {K.SULFURIC}
+    assert Pot(Situation.of(species=["H2SO4", "KNO3"])).oxidants == set()
