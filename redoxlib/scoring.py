@@ -19,7 +19,7 @@ from redoxlib._tiers import TIERS, UNCLASSIFIED_TIER
 from redoxlib.channels import side_risk, tier_of
 from redoxlib.data import Tables, shipped
 from redoxlib.errors import DomainError, RedoxlibError
-from redoxlib.heat import exotherm
+from redoxlib.heat import batch_heat, exotherm
 from redoxlib.job import CRITERIA, Job
 from redoxlib.measures import ByProduct, ByProducts, MassEfficiency, Score
 from redoxlib.notation import Phase, Species
@@ -139,9 +139,9 @@ def _taken(part: Part) -> float:
     return sum(float(n) * s.molar_mass for n, s in part.full.reactants) * moles / feed
 
 
-def _carrier_gas(_label: str, pure: float, grams: float) -> float:
+def _carrier_gas(label: str, pure: float, grams: float) -> float:
     """Mass of the gas an oxidising gas comes diluted in (oxygen round ozone); air is free and not counted."""
-    return max(0.0, grams - pure) if grams < 20 * pure and "air" not in _label else 0.0
+    return max(0.0, grams - pure) if "air" not in label else 0.0
 
 
 def _sludge(route: Route) -> float:
@@ -281,7 +281,7 @@ def score(route: Route) -> Score:
     spread = 0.0
     if isinstance(rise, Quantity) and rise.uncertainty and rise.value:
         # The pot's heat capacity is shared by all routes; only the table rows' part tells them apart.
-        heat_row = route.dH
+        heat_row = batch_heat(route)
         known = isinstance(heat_row, Quantity) and heat_row.value != 0
         table_part = (
             (heat_row.uncertainty or 0.0) / abs(heat_row.value)
@@ -380,23 +380,28 @@ _MEDIUM = frozenset(Species.parse(t) for t in ("H2O", "H^+", "OH^-"))
 def _heat_span(route: Route, low: float, high: float) -> tuple[dict[str, float], float, float]:
     """Rows of enthalpy behind the heat with their signed weight, and the points at two of their spreads."""
     heat = route.exotherm
-    if heat is None or isinstance(heat.rise, Unknown):
-        lacking = heat.per_mol.what if heat is not None and isinstance(heat.per_mol, Unknown) else "its heat"
-        return {f"a value for {lacking}": 1.0}, low, high
-    if not isinstance(route.dH, Quantity) or not route.dH.value:
+    if heat is None:
+        return {"a value for its heat": 1.0}, low, high
+    if isinstance(heat.rise, Unknown):
+        return {f"a value for {heat.rise.what}": 1.0}, low, high
+    batch = batch_heat(route)
+    if not isinstance(batch, Quantity) or not batch.value:
         return {}, low, high
     parts: dict[str, float] = {}
-    for sign, side in ((1.0, route.net_ionic.products), (-1.0, route.net_ionic.reactants)):
-        for n, s in side:
-            try:
-                row = thermo.value(s, "dfH")
-            except RedoxlibError:
-                continue
-            # More heat is a more negative enthalpy: a product formed with less of it heats the pot more.
-            name = f"a better enthalpy of formation of {s}"
-            parts[name] = parts.get(name, 0.0) - sign * float(n) * (row.uncertainty or 0.0)
+    for part in route.parts:
+        feed = bare(part.conversion.feed)
+        extent = part.feed_mol / (_count(part.net_ionic.reactants, feed) or 1.0)
+        for sign, side in ((1.0, part.net_ionic.products), (-1.0, part.net_ionic.reactants)):
+            for n, s in side:
+                try:
+                    row = thermo.value(s, "dfH")
+                except RedoxlibError:
+                    continue
+                # More heat is a more negative enthalpy: a product formed with less of it heats the pot more.
+                name = f"a better enthalpy of formation of {s}"
+                parts[name] = parts.get(name, 0.0) - sign * float(n) * extent * (row.uncertainty or 0.0)
     parts = {name: x for name, x in parts.items() if x}
-    share = (route.dH.uncertainty or 0.0) / abs(route.dH.value)
+    share = (batch.uncertainty or 0.0) / abs(batch.value)
     scale = scales_for(route.job)["exotherm"]
     value = heat.rise.value
     return parts, scale.points(value * (1 - 2 * share)), scale.points(value * (1 + 2 * share))
