@@ -448,7 +448,7 @@ def _merged(ions: Iterable[tuple[int | Fraction, Species]]) -> Ions:
 
 @lru_cache(maxsize=4096)
 def _split(formula: str, atoms: frozenset[tuple[str, int]]) -> Ions | None:
-    counts = dict(atoms)
+    counts = dict(sorted(atoms))  # in one order, whatever the hashes of the day
     groups = None if "." in formula else tree(formula)
     spelled = groups is not None and same_atoms(composition(groups), counts)
     if "." in formula:

@@ -129,25 +129,20 @@ def _walk(groups: tuple[Group, ...], found: list[_Carbon]) -> tuple[_Carbon | No
         if not any(inner.symbol == "C" or not inner.symbol for inner in group.content):
             at += 1
             continue
-        in_chain = (
-            last is not None
-            and following is not None
-            and following.symbol == "C"
-            and [(g.symbol, g.count) for g in group.content] == [("C", 1), ("H", 2)]
-        )
+        in_chain = [(g.symbol, g.count) for g in group.content] == [("C", 1), ("H", 2)]
         for _ in range(group.count):
             ends = _walk(group.content, found)
             if ends is None or ends[0] is None or ends[1] is None:
                 return None
-            if in_chain and last is not None:
-                last.links += 1
-                ends[0].links += 1
-                last = ends[1]
-            elif last is not None:
-                last.links += 1
-                ends[0].links += 1
-            else:
+            if last is None and not in_chain:
                 waiting.append(ends[1])
+                continue
+            if last is not None and not (in_chain and bridged):
+                last.links += 1
+                ends[0].links += 1
+            if in_chain:
+                first = first or ends[0]
+                last, bridged = ends[1], False
         at += 1
     if waiting:
         if first is not None or len(waiting) != 2:

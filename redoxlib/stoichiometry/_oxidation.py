@@ -39,6 +39,8 @@ _PLUS_ONE = frozenset({"Li", "Na", "K", "Rb", "Cs", "Fr"})
 _PLUS_TWO = frozenset({"Be", "Mg", "Ca", "Sr", "Ba", "Ra", "Zn", "Cd"})
 _PLUS_THREE = frozenset({"Al", "Sc", "Y", "La", "Ga", "Lu", "Gd"})
 _HYDRIDE_FORMERS = frozenset({"B", "Si", "Ge", "Sn", "Pb", "In", "Tl"})
+# Metals that are the negative partner of those of the first two groups.
+_TAKE_ELECTRONS = frozenset({"Au", "Bi", "Ga", "In", "Pb", "Po", "Pt", "Sn", "Tl"})
 _HALOGENS = ("F", "Cl", "Br", "I")
 # Neutral ligands whose own atoms keep the numbers they have when free.
 _NEUTRAL_LIGANDS = (
@@ -233,6 +235,19 @@ def _ligand_sites() -> dict[frozenset[tuple[str, int]], Sites]:
     return table
 
 
+def _alloy(unit: _Unit) -> bool:
+    """Metals among themselves hold no charges; salts of the kind of NaTl, Mg2Sn and CsAu are set apart."""
+    symbols = unit.left.keys()
+    if unit.rest or not all(is_metal(s) and s not in ELECTRONEGATIVITY for s in symbols):
+        return False
+    if symbols & (_PLUS_ONE | (_PLUS_TWO - {"Zn", "Cd"})) and symbols & _TAKE_ELECTRONS:
+        return False
+    for symbol in list(symbols):
+        unit.put(symbol, 0)
+    unit.remarks.append("an alloy: its metals count 0, as the elements")
+    return True
+
+
 def _hydrogen_is_hydride(atoms: Mapping[str, Number]) -> bool:
     return all(
         symbol == "H" or is_metal(symbol) or symbol in _HYDRIDE_FORMERS or symbol in _PLUS_THREE
@@ -269,6 +284,12 @@ def _open_elements(unit: _Unit) -> None:
         _two_metals(unit, metals)
 
 
+def _usual_charges(symbol: str) -> tuple[int, ...]:
+    """Charges of the cations, or for a metal that has none (niobium, tungsten) its highest number."""
+    bounds = range_of(symbol)
+    return cation_charges(symbol) or (bounds[1] if bounds is not None else 0,)
+
+
 def _two_metals(unit: _Unit, metals: list[str]) -> None:
     """Choose common charges for several metals when the formula gives only their sum."""
     best: list[tuple[int, tuple[int, ...]]] = []
@@ -279,7 +300,7 @@ def _two_metals(unit: _Unit, metals: list[str]) -> None:
                 best.append((rank, chosen))
             return
         symbol = metals[place]
-        for order, number in enumerate(cation_charges(symbol)):
+        for order, number in enumerate(_usual_charges(symbol)):
             extend(place + 1, rest - number * Fraction(unit.left[symbol]), (*chosen, number), rank + order)
 
     if len(metals) <= 4:
@@ -292,7 +313,7 @@ def _two_metals(unit: _Unit, metals: list[str]) -> None:
             unit.remarks.append("the formula alone does not decide between the metals: usual charges taken")
         return
     for symbol in metals[1:]:
-        unit.put(symbol, (cation_charges(symbol) or (0,))[0])
+        unit.put(symbol, _usual_charges(symbol)[0])
     unit.remarks.append("the formula alone does not decide between the metals: usual charges taken")
 
 
@@ -353,7 +374,7 @@ def _spread(unit: _Unit) -> None:
 @lru_cache(maxsize=8192)
 def _rules(atoms: frozenset[tuple[str, Number]], charge: int, spelling: str) -> tuple[Sites, tuple[str, ...]]:
     """Numbers of one molecule or ion that is not a salt."""
-    counts = dict(atoms)
+    counts = dict(sorted(atoms))  # in one order, whatever the hashes of the day
     unit = _Unit(counts, charge, spelling)
     whole = all(isinstance(count, int) for count in counts.values())
     special = special_sites(atoms, charge) if whole else None  # type: ignore[arg-type]
@@ -380,7 +401,7 @@ def _rules(atoms: frozenset[tuple[str, Number]], charge: int, spelling: str) -> 
                 f"{symbol} {signed(plain(number))} is outside the known range: check the formula"
             )
         return unit.result()
-    if _peroxynitrite(unit):
+    if _peroxynitrite(unit) or _alloy(unit):
         return unit.result()
     if _is_organic(counts):
         _organic(unit)

@@ -348,25 +348,30 @@ def _degenerate(
 def _divisors(
     coefficients: Sequence[Polynomial], species: Sequence[SymbolicSpecies], letters: Sequence[str]
 ) -> tuple[str, ...]:
-    """Common factors of the coefficients for whole values of one letter."""
+    """Common factors of the coefficients for whole letters, from the first that is sensible on."""
     if len(letters) != 1:
         return ()
     letter = letters[0]
-    shared = {}
+    shared: dict[int, int] = {}
     for n in range(1, 8 * _LARGEST_PERIOD + 1):
         point = {letter: Fraction(n)}
         values = [p.at(point) for p in coefficients]
         if min(values) <= 0 or not _sensible(species, point):
-            return ()
+            if shared:
+                return ()
+            continue
         scale = lcm(*(value.denominator for value in values))
         shared[n] = gcd(*(int(value * scale) for value in values))
+    if len(shared) < 4 * _LARGEST_PERIOD:
+        return ()  # too few to call it a rule
+    first = min(shared)
     for period in range(1, _LARGEST_PERIOD + 1):
         if all(shared[n] == shared[n + period] for n in shared if n + period in shared):
             break
     else:
         return ("for some whole letters the coefficients share a factor; at() divides it out",)
     notes = []
-    for n in range(1, period + 1):
+    for n in range(first, first + period):
         if shared[n] > 1:
             if period == 1:
                 where = f"every whole {letter}"
