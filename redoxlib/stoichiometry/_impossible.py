@@ -482,15 +482,31 @@ def _respelled_repairs(left: list[Species], right: list[Species], medium: list[S
     for side, is_left in ((left, True), (right, False)):
         for place, species in enumerate(side):
             for other in _respelled(species):
-                if other in left or other in right:
-                    continue
-                new = [*side[:place], other, *side[place + 1 :]]
-                sides = (new, right) if is_left else (left, new)
-                equation = _solved(*sides, medium)
-                if equation is None and _suspect(species):
-                    equation = _solved(*sides, additions)
-                if equation is not None:
-                    yield Repair("replace", f"read {species} as {other}", equation)
+                for sides in _read_as(left, right, (is_left, place), other):
+                    equation = _solved(*sides, medium)
+                    if equation is None and _suspect(species):
+                        equation = _solved(*sides, additions)
+                    if equation is not None:
+                        yield Repair("replace", f"read {species} as {other}", equation)
+
+
+def _read_as(
+    left: list[Species], right: list[Species], at: tuple[bool, int], other: Species
+) -> Iterator[tuple[list[Species], list[Species]]]:
+    """The sides with one species read as *other*; where that stands already, on one side or the other."""
+    stay_left, stay_right = (
+        [s for place, s in enumerate(side) if s != other and (is_left, place) != at]
+        for side, is_left in ((left, True), (right, False))
+    )
+    if other not in left and other not in right:
+        is_left, place = at
+        side = [*(left if is_left else right)]
+        side[place] = other
+        yield (side, right) if is_left else (left, side)
+        return
+    for sides in (([*stay_left, other], stay_right), (stay_left, [*stay_right, other])):
+        if all(sides):
+            yield sides
 
 
 def _suspect(species: Species) -> bool:

@@ -153,6 +153,23 @@ def test_three_species_that_were_left_out_are_found() -> None:
     assert str(best).startswith("add H2O on the right and H^+ on the left and Fe^3+ on the right")
 
 
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("[SO4] + Ag^+ -> Ag2SO4 + SO4^2-", "2 Ag^+ + SO4^2- -> Ag2SO4"),
+        ("AgNO3 + [NO3] -> Ag^+ + NO3^-", "AgNO3 -> Ag^+ + NO3^-"),
+    ],
+)
+def test_an_ion_that_lost_its_charge_and_stands_there_twice_is_read_once(typed: str, meant: str) -> None:
+    with pytest.raises(ImpossibleError) as caught:
+        balance(typed)
+    best = caught.value.repairs[0]
+    assert (best.kind, best.equation) == ("replace", Equation.parse(meant))
+    for repair in caught.value.repairs:
+        left = {s for _, s in repair.equation.reactants}
+        assert not left & {s for _, s in repair.equation.products}
+
+
 def test_an_account_begins_with_what_is_oxidised_and_reduced_one_of_each() -> None:
     account = list(steps("MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+", "acid"))
     assert [str(e) for e in account[0].equations] == ["MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+"]
@@ -175,6 +192,7 @@ def test_a_member_of_a_family_without_a_choice_is_told_by_what_it_does() -> None
         ("CnH2n-2 + O2 -> CO2 + H2O", ("n odd: divide by 2",)),  # alkynes, from n = 2: C3H4 + 4 O2
         ("CnH2n-6 + O2 -> CO2 + H2O", ("n odd: divide by 2",)),  # arenes: C7H8 + 9 O2 -> 7 CO2 + 4 H2O
         ("CnH2n+2 + H2 -> CH4", ()),
+        ("SOn + O2 -> SO3", ()),  # n below 3: what holds for one number is no rule
     ],
 )
 def test_a_factor_for_whole_letters_is_told_from_the_first_sensible_one_on(
