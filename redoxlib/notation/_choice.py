@@ -146,6 +146,6 @@ def _sign_gone(reading: Reading, charges: tuple[int, ...], *, lowered: bool) -> 
                 found = reading_of(
                     stem, charge, 0.0, "the last digit is taken as a charge whose sign is lost"
                 )
-                if found and found.weight == KNOWN and (charge < 0 or metal_atom or tail.group(1) != ""):
+                if found and found.weight == KNOWN:
                     return found
     return None

@@ -29,6 +29,7 @@ _BRACKET = re.compile(r"\s*[(\[]\s*([^()\[\]]{0,60}?)\s*([)\]]|$)\s*$")
 _BARE = re.compile(
     r"(?:\s*,\s*|\s+)(aq\.?|water|ppt\.?|precipitate|gas|solid|liquid|aqueous|conc\.?|dil\.?|dilute|v|s|l|g)\s*\)?$"
 )
+_FACTOR_ALONE = re.compile(r"[0-9]+(?:[ /.,][0-9]+)*")
 _GLUED = re.compile(r"(?<=[A-Za-z0-9)\]+-])(ppt\.?|aq|aq\))$")
 _ARROW = re.compile(r"\s*\(?([↑↓])\)?\s*$")
 # Words of a remark; one of them is enough, a formula holds none.
@@ -68,6 +69,8 @@ def strip_labels(glyphs: Glyphs) -> tuple[Glyphs, Phase]:
                 word = match.group(1).rstrip(")")
                 stated = Phase.SOLID if word == "v" else _stated(word)
                 cut = match.start() if stated is not None else None
+                if word == "water" and _FACTOR_ALONE.fullmatch(text, 0, match.start()):
+                    cut = None  # the substance that is counted
         if cut is None:
             cut, stated = _script_label(glyphs)
         if cut is None:
