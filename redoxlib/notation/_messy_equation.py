@@ -87,6 +87,7 @@ def read_messy_equation(text: str) -> Equation:
     left_end = _dash_given_back(text, start, arrow.start, arrow.end)
     notes: list[Assumption] = []
     left, left_moved = _side(text, start, left_end, notes)
+    last = left[-1]
     right, right_moved = _side(text, arrow.end, end, notes)
     left, right = left + right_moved, right + left_moved
     if len(left) + len(right) > MAX_SPECIES:
@@ -100,7 +101,6 @@ def read_messy_equation(text: str) -> Equation:
         why = "the arrow points to the left, so the sides are exchanged"
         notes.append(Assumption((arrow.start, arrow.end), "products <- reactants", "", why))
     if left_end > arrow.start:
-        last = left[-1] if not arrow.backward else right[-1]
         why = "a dash of the arrow is taken as the charge before it"
         notes.append(Assumption((arrow.start, left_end), str(last.species), "", why))
     left, right = _balancing(left, right)

@@ -142,3 +142,36 @@ def test_oxygen_beside_fluorine_may_be_positive() -> None:
     assert Species.parse("OF2^2+").assumptions == ()
     (note,) = Species.parse("SO5^2+").assumptions
     assert "do not add up" in note.why
+
+
+@pytest.mark.parametrize(
+    ("text", "at"),
+    [
+        ("I2 + Cl--> Cl2 + I-", 7),
+        ("Cl--> Cl2", 2),
+        ("H2O + Br--> Br2 - 2e-", 8),  # the electrons go to the left, the dash stays with the bromide
+    ],
+)
+def test_a_dash_given_back_is_told_of_the_species_it_is_given_to(text: str, at: int) -> None:
+    (note,) = [n for n in Equation.parse(text).assumptions if "dash of the arrow" in n.why]
+    assert note.span == (at, at + 1)
+    assert note.read_as == text[at - 2 : at] + "^-"
+
+
+@pytest.mark.parametrize("text", ["=CH2=CH2", "= CH2=CH2", "CH2=CH2 ="])
+def test_a_sign_at_the_edge_is_the_arrow_and_the_glued_one_a_bond(text: str) -> None:
+    with pytest.raises(NotationError, match="nothing stands on one side"):
+        Equation.parse(text)
+
+
+@pytest.mark.parametrize("tail", ["", " ", "\n", " .", ";", "$", " .,; \t"])
+def test_what_closes_a_sentence_is_no_part_of_the_equation(tail: str) -> None:
+    with pytest.raises(NotationError, match="no arrow") as caught:
+        Equation.parse("Fe + Cl2" + tail)
+    assert caught.value.span == (0, 8)
+    assert Equation.parse("2 H2 + O2 -> 2 H2O" + tail) == Equation.parse("2 H2 + O2 -> 2 H2O")
+
+
+@pytest.mark.parametrize(("text", "usual"), [("S^+", True), ("N^+", True), ("S^7+", False)])
+def test_a_single_atom_holds_a_charge_within_its_range(text: str, usual: bool) -> None:
+    assert (Species.parse(text).assumptions == ()) is usual
