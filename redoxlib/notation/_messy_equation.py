@@ -396,6 +396,12 @@ def _first_fault(text: str, start: int, end: int, pluses: list[int]) -> Notation
                 return NotationError(
                     "a plus sign with nothing next to it", source=text, span=(at, at + 1), hint="remove it"
                 )
+            if len(piece.strip()) > _LONGEST:
+                return BudgetError(
+                    f"a species of {len(piece.strip())} characters is longer than the limit of {_LONGEST}",
+                    source=text,
+                    span=(before + 1, after),
+                )
             try:
                 _term(piece, before + 1)
             except NotationError as error:

@@ -8,6 +8,7 @@ import pytest
 
 from redoxlib.errors import BudgetError, NotationError
 from redoxlib.notation import Equation, Species, parse_symbolic
+from redoxlib.notation._messy import read_counted
 
 
 @pytest.mark.parametrize(
@@ -175,3 +176,17 @@ def test_what_closes_a_sentence_is_no_part_of_the_equation(tail: str) -> None:
 @pytest.mark.parametrize(("text", "usual"), [("S^+", True), ("N^+", True), ("S^7+", False)])
 def test_a_single_atom_holds_a_charge_within_its_range(text: str, usual: bool) -> None:
     assert (Species.parse(text).assumptions == ()) is usual
+
+
+def test_a_mixed_number_counts_whole_and_part() -> None:
+    assert read_counted("2 1/2 oxygen")[1] == Fraction(5, 2)
+    assert read_counted("2 1/2 H2O")[1] == Fraction(5, 2)
+    assert read_counted("1/2 H2O")[1] == Fraction(1, 2)
+
+
+def test_a_species_beyond_the_limit_is_named_as_that_also_in_an_equation() -> None:
+    for text in (f"H2 + {'(CH2)' * 1000} -> H2", f"H2 -> O2 + {'(CH2)' * 1000}"):
+        with pytest.raises(BudgetError, match="5000 characters is longer than the limit of 4096") as caught:
+            Equation.parse(text)
+        assert caught.value.span is not None
+        assert text[slice(*caught.value.span)].strip() == "(CH2)" * 1000
