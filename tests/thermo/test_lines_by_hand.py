@@ -155,3 +155,60 @@ class TestForms:
 def test_a_temperature_in_celsius_is_the_same_in_kelvin() -> None:
     by_unit = thermo.activity_coefficient(1, 0.1, temperature=Quantity(50.0, "C"))
     assert by_unit.value == pytest.approx(thermo.activity_coefficient(1, 0.1, temperature=323.15).value)
+
+
+def test_a_temperature_coefficient_brings_its_own_uncertainty() -> None:
+    rows = (("E0", 2.6, "V", 0.01), ("dEdT", 1.5, "mV/K", 1.0))
+    own = shipped().with_rows(
+        sources=[NOTEBOOK],
+        couples=[
+            {
+                "couple": "Am4+/Am3+",
+                "half_reaction": "Am^4+(aq) + e^- -> Am^3+(aq)",
+                "medium": "acid",
+                "quantity": quantity,
+                "value": value,
+                "unit": unit,
+                "uncertainty": uncertainty,
+                "basis": "published",
+                "source": "mine",
+            }
+            for quantity, value, unit, uncertainty in rows
+        ],
+    )
+    # 10 K at 1.0 mV/K are 10 mV beside the 10 mV of the couple.
+    warm = thermo.potential("Am4+/Am3+", temperature=308.15, tables=own)
+    assert warm.uncertainty == pytest.approx(0.01 * 2**0.5, rel=1e-5)
+
+
+def test_rows_of_ones_own_decide_which_form_and_which_phases_there_are() -> None:
+    bleach = Species.parse("ClO^-")
+    assert str(thermo.stable_form(bleach, 9)) == "ClO^-(aq)"
+    held = _own(("HClO(aq)", "dfG", -150.0, "kJ/mol"))  # 70 kJ lower: a dozen units of pH
+    assert str(thermo.stable_form(bleach, 9, tables=held)) == "HClO(aq)"
+    xenon = Species.parse("XeO3")
+    assert thermo.phases_of(xenon) == ()
+    dissolved = _own(("XeO3(aq)", "dfG", 500.0, "kJ/mol"))
+    assert [phase.value for phase in thermo.phases_of(xenon, dissolved)] == ["aq"]
+
+
+def test_a_hydrolysis_into_two_is_no_acid_constant_whatever_it_is_called() -> None:
+    own = shipped().with_rows(
+        sources=[NOTEBOOK],
+        equilibria=[
+            {
+                "name": "own_hydrolysis",
+                "equilibrium": "ICl(aq) + H2O(l) -> HIO(aq) + H^+(aq) + Cl^-(aq)",
+                "quantity": "pKa",
+                "value": 3.4,
+                "unit": "1",
+                "uncertainty": 0.1,
+                "basis": "estimate",
+                "temperature_C": 25,
+                "ionic_strength": 0,
+                "source": "mine",
+            }
+        ],
+    )
+    assert len(own.equilibria) == len(shipped().equilibria) + 1
+    assert thermo.acid_constants(own) == thermo.acid_constants()
