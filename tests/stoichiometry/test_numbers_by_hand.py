@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from fractions import Fraction
 
 import pytest
 
@@ -14,6 +15,7 @@ from redoxlib.stoichiometry import (
     MAX_SPECIES_FOR_MEMBERS,
     balance,
     balance_symbolic,
+    ions_of,
     oxidation_numbers,
     plausible,
     steps,
@@ -215,3 +217,52 @@ def test_the_largest_family_that_is_listed_is_listed_in_full() -> None:
     assert not cut
     assert len(rays) == pairs
     assert extreme_rays([[*row, 0] for row in rows], 2 * pairs + 1) == ([], True)
+
+
+def test_a_spelling_with_five_bonds_on_a_carbon_is_not_believed() -> None:
+    found = oxidation_numbers("CH3C(CH3)4CH")  # as many atoms as heptane, and a carbon with six neighbours
+    assert found["C"].average == Fraction(-16, 7)
+    assert "average over 7 atoms" in found.remark
+
+
+@pytest.mark.parametrize(
+    ("salt", "ions"),
+    [
+        ("UO2SO4", {"UO2^2+": 1, "SO4^2-": 1}),
+        ("UO2(NO3)2", {"UO2^2+": 1, "NO3^-": 2}),
+        ("VOSO4", {"VO^2+": 1, "SO4^2-": 1}),
+        ("TiOSO4", {"TiO^2+": 1, "SO4^2-": 1}),
+        ("BiOCl", {"BiO^+": 1, "Cl^-": 1}),
+        ("ZrOCl2", {"ZrO^2+": 1, "Cl^-": 2}),
+    ],
+)
+def test_a_metal_keeps_the_oxygen_of_its_cation(salt: str, ions: dict[str, int]) -> None:
+    assert {str(ion): n for n, ion in ions_of(Species.parse(salt)) or ()} == ions
+
+
+def test_an_element_with_two_numbers_says_why_and_one_with_one_says_nothing() -> None:
+    magnetite = oxidation_numbers("Fe3O4")
+    assert magnetite["Fe"].remark.startswith("mixed: one iron(II), two iron(III)")
+    assert magnetite["O"].remark == ""
+
+
+@pytest.mark.parametrize("formula", ["Cr2O3", "Mn2O7", "V2O5", "As2O3", "P4O10", "Fe2O3", "Cl2O7"])
+def test_a_whole_number_shared_by_all_atoms_is_no_average(formula: str) -> None:
+    assert oxidation_numbers(formula).remark == ""
+
+
+def test_a_carbonyl_without_brackets_is_a_carbonyl() -> None:
+    osmium = oxidation_numbers(Species.of({"Os": 1, "C": 5, "O": 5}))
+    assert {s: int(x.average) for s, x in osmium.items()} == {"Os": 0, "C": 2, "O": -2}
+    assert "neutral ligand" in osmium.remark
+
+
+def test_germanium_takes_the_electrons_of_silicon() -> None:
+    found = oxidation_numbers("SiGe")  # Allen: 1.994 against 1.916
+    assert {s: int(x.average) for s, x in found.items()} == {"Si": 4, "Ge": -4}
+
+
+def test_an_origin_leaves_out_the_atoms_that_stay_as_they_are() -> None:
+    # In each thiosulfate one sulfur of two is oxidised; a tetrathionate holds two of those.
+    text = "S2O3^2- + I2 -> S4O6^2- + I^-"
+    assert balance(text, origin={"S4O6^2-": "S2O3^2-"}).equation == balance(text).equation
