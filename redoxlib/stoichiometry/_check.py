@@ -8,7 +8,8 @@ from fractions import Fraction
 from math import gcd
 
 from redoxlib._display import html_of
-from redoxlib.notation import Assumption, Equation, Phase, Species
+from redoxlib.notation import Assumption, Equation, Species
+from redoxlib.stoichiometry._ionic import ions_in_water
 from redoxlib.stoichiometry._ions import ions_of, is_metal, known_ions
 from redoxlib.stoichiometry._numbers import signed
 from redoxlib.stoichiometry._oxidation import oxidation_numbers, plausible
@@ -191,7 +192,7 @@ def _spectators(equation: Equation) -> list[str]:
     for side in (equation.reactants, equation.products):
         total: dict[Species, Fraction] = {}
         for count, species in side:
-            ions = ions_of(species) if species.phase in (Phase.UNSTATED, Phase.AQUEOUS) else None
+            ions, _ = ions_in_water(species)  # a salt that falls out holds its ions
             if ions is not None:
                 molecular.add(species)
             for times, ion in ions or ((1, species),):

@@ -21,7 +21,7 @@ from redoxlib.stoichiometry._ions import Ions, ions_of
 from redoxlib.stoichiometry._numbers import plain
 from redoxlib.stoichiometry._system import System
 
-__all__ = ["Ionic", "dissolve", "salt_of", "soluble", "with_counter_ions"]
+__all__ = ["Ionic", "dissolve", "ions_in_water", "salt_of", "soluble", "with_counter_ions"]
 
 _ALWAYS = frozenset({"Li^+", "Na^+", "K^+", "Rb^+", "Cs^+", "NH4^+", "H^+", "NH3OH^+", "N2H5^+", "N2H6^2+"})
 _ALWAYS_ANIONS = frozenset({
@@ -122,7 +122,7 @@ def soluble(cation: Species, anion: Species) -> bool:
     return False
 
 
-def _ions_in_water(species: Species) -> tuple[Ions | None, str]:
+def ions_in_water(species: Species) -> tuple[Ions | None, str]:
     """The ions a species gives in water, or ``None`` with the reason it stays whole."""
     name = species.formula
     if species.phase in (Phase.SOLID, Phase.GAS):
@@ -165,7 +165,7 @@ def dissolve(equation: str | Equation) -> Ionic:
     for side in (full.reactants, full.products):
         total: dict[Species, Fraction] = {}
         for count, species in side:
-            ions, remark = _ions_in_water(species)
+            ions, remark = ions_in_water(species)
             if remark:
                 remarks.append(remark)
             phase = species.phase

@@ -15,6 +15,8 @@ from redoxlib.stoichiometry import (
     MAX_SPECIES_FOR_MEMBERS,
     balance,
     balance_symbolic,
+    check,
+    complete,
     ions_of,
     oxidation_numbers,
     plausible,
@@ -266,3 +268,48 @@ def test_an_origin_leaves_out_the_atoms_that_stay_as_they_are() -> None:
     # In each thiosulfate one sulfur of two is oxidised; a tetrathionate holds two of those.
     text = "S2O3^2- + I2 -> S4O6^2- + I^-"
     assert balance(text, origin={"S4O6^2-": "S2O3^2-"}).equation == balance(text).equation
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Ag^+ + Cl^- -> AgCl",
+        "Ba^2+ + SO4^2- -> BaSO4",
+        "Pb^2+ + 2 I^- -> PbI2",
+        "Fe^3+ + 3 OH^- -> Fe(OH)3",
+        "Ca^2+ + CO3^2- -> CaCO3",
+        "CH3COOH + OH^- -> CH3COO^- + H2O",
+    ],
+)
+def test_the_ions_of_a_precipitate_are_no_spectators(text: str) -> None:
+    assert check(text).remarks == ()
+
+
+def _spectators(text: str) -> set[str]:
+    return {r.split(" is a spectator")[0] for r in check(text).remarks if "is a spectator" in r}
+
+
+@pytest.mark.parametrize(
+    ("text", "idle"),
+    [
+        ("Na2SO4 + Ba^2+ -> BaSO4 + 2 Na^+", {"Na^+"}),
+        ("Ag^+ + NO3^- + Cl^- -> AgCl(s) + NO3^-", {"NO3^-"}),
+        ("Na^+ + OH^- + H^+ + Cl^- -> NaCl + H2O", {"Na^+", "Cl^-"}),
+        ("KMnO4 + 5 Fe^2+ + 8 H^+ -> K^+ + Mn^2+ + 5 Fe^3+ + 4 H2O", {"K^+"}),
+    ],
+)
+def test_an_ion_that_stays_dissolved_on_both_sides_is_a_spectator(text: str, idle: set[str]) -> None:
+    assert _spectators(text) == idle
+
+
+def test_steam_that_was_typed_stays_steam() -> None:
+    found = complete("Cl2(g) -> Cl^-(aq) + ClO3^-(aq) + H2O(g)", "base").equation
+    assert found == Equation.parse("3 Cl2(g) + 6 OH^-(aq) -> 5 Cl^-(aq) + ClO3^-(aq) + 3 H2O(g)")
+    added = complete("Cl2(g) -> Cl^-(aq) + ClO3^-(aq)", "base").equation
+    assert added == Equation.parse("3 Cl2(g) + 6 OH^-(aq) -> 5 Cl^-(aq) + ClO3^-(aq) + 3 H2O(l)")
+
+
+@pytest.mark.parametrize(("formula", "doubted"), [("CH3NH2", False), ("C6H5NO2", False), ("C2H5NO2", False),
+    ("NH2CH2COOH", True)])  # fmt: skip
+def test_nitrogen_is_doubted_where_the_oxygen_would_do_for_a_nitro_group(formula: str, doubted: bool) -> None:
+    assert ("N counted -3" in oxidation_numbers(formula).remark) is doubted
