@@ -313,3 +313,11 @@ def test_steam_that_was_typed_stays_steam() -> None:
     ("NH2CH2COOH", True)])  # fmt: skip
 def test_nitrogen_is_doubted_where_the_oxygen_would_do_for_a_nitro_group(formula: str, doubted: bool) -> None:
     assert ("N counted -3" in oxidation_numbers(formula).remark) is doubted
+
+
+@pytest.mark.parametrize("text", ["CaO -> Ca(OH)2 + H2O", "P2O5 -> H3PO4 + H2O", "CO2 -> H2CO3 + H2O"])
+def test_water_on_the_wrong_side_is_moved_and_not_made_of_acid_and_base(text: str) -> None:
+    with pytest.raises(ImpossibleError) as caught:
+        balance(text)
+    assert str(caught.value.repairs[0]).startswith("move H2O to the left side")
+    assert not any("H^+" in str(r) and "OH^-" in str(r) for r in caught.value.repairs)
