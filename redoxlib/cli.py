@@ -162,12 +162,16 @@ _JOB_OPTIONS = (
     ("--cooling", "heat the cooling takes away, '50 W'"),
     ("--vessel", "open or closed (default: open)"),
     ("--room", "volume of the room, '30 m3'"),
-    ("--context", "preset of weights, or a circumstance the gate should know"),
+    (
+        "--context",
+        "preset of weights (balanced, teaching, 'water works'), or a circumstance the gate should know, "
+        "such as 'no hood'; one of the two",
+    ),
     ("--time", "the longest the work may take, '2 h'"),
     ("--volts", "voltage of an electrolysis cell, '3 V'"),
 )
 _LISTS = (
-    ("--bottle", "bottles", "a bottle on the shelf, as its label says"),
+    ("--bottle", "bottles", "a bottle of oxidant on the shelf, as its label says; others stay compared"),
     ("--oxidant", "oxidants", "an oxidant to compare, by key, name or formula"),
     ("--addition", "addition", "the next in the order of addition"),
 )
@@ -439,7 +443,10 @@ def _planned(arguments: argparse.Namespace) -> Any:
     elif comparison.routes:
         route = comparison.routes[0]
         if not arguments.json:
-            print(f"redoxlib: no --oxidant given; {route.oxidant.name} is first-placed", file=sys.stderr)
+            tied = [other.oxidant.key for other in comparison.ranked[0] if other is not route]
+            level = f", level with {', '.join(tied)}" if tied else ""
+            text = f"redoxlib: no --oxidant given; {route.oxidant.name} is first-placed{level}"
+            print(text, file=sys.stderr)
     else:
         if _stopped_throughout(comparison):
             reason = comparison.refused[0]
@@ -627,13 +634,14 @@ def _parser() -> argparse.ArgumentParser:
         "reconcile", _reconcile, "percent yield from one weighing; exit code 1 when it is above theory"
     )
     made.add_argument("job", metavar="JOB")
-    made.add_argument("--product", required=True, help="mass isolated, '61.4 g'")
+    made.add_argument("--product", required=True, help="mass of dry product isolated, '61.4 g'")
     made.add_argument("--purity", type=float, default=1.0, help="mass fraction of product in it (default: 1)")
     made.add_argument(
         "--found",
         action="append",
-        metavar="PLACE=MASS",
-        help="product found elsewhere: dissolved, unreacted, quenched, carried (may be repeated)",
+        metavar="PLACE=AMOUNT",
+        help="found elsewhere, as grams of product, '3.1 g', or in mol: dissolved, unreacted (mol of feed), "
+        "quenched, carried (may be repeated)",
     )
     _plan_options(made)
 

@@ -182,7 +182,12 @@ class Comparison:
         """Say in sentences built from the figures why oxidant *a* stands where it does against *b*."""
         from redoxlib._explain import explain
 
-        return explain(self, a, b)
+        return explain(self, self._key(a), self._key(b))
+
+    def _key(self, name: str) -> str:
+        """The key of a compared oxidant that is named by its formula, such as FeCl3; else the name itself."""
+        row = _find(name, shipped())
+        return row.key if row is not None and row.key in {key for key, _ in self.verdicts} else name
 
 
 def compare(

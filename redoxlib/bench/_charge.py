@@ -14,7 +14,7 @@ from redoxlib.errors import MissingDataError
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 from redoxlib.quantity import significant as figure
-from redoxlib.routes import ANODE, GAS_LITRES, Charge, Route, bare
+from redoxlib.routes import ANODE, GAS_LITRES, IN_THE_WATER, Charge, Route, bare
 
 __all__ = ["amount_of", "grams_text", "order", "write_assay", "write_charge", "write_product"]
 
@@ -24,6 +24,7 @@ _TITRE = 0.030
 """Litres of titrant a good titration uses, L."""
 
 _TITRANTS = {"MnO4^-": ("potassium permanganate", 0.0200), "S2O3^2-": ("sodium thiosulfate", 0.100)}
+_SODA = Species.parse("NaOH")
 
 
 _HYPOCHLORITE = frozenset(Species.parse(t) for t in ("NaClO", "KClO", "ClO^-", "HClO"))
@@ -55,7 +56,7 @@ def _one(book: Book, charge: Charge, name: str) -> None:
         f"{name}.needed.mol", charge.needed_mol, "mol", f"{charge.compound} the equation asks for", needs
     )
     how = "needed x (1 + excess)" if charge.role != "feed" else "declared amount"
-    what = f"{charge.compound} to charge"
+    what = f"{charge.compound} {charge.note if charge.note == IN_THE_WATER else 'to charge'}"
     book.put(f"{name}.mol", charge.mol, "mol", what, charge.note or how, (f"{name}.needed.mol",))
     sources = charge.bottle.sources if charge.bottle is not None else ()
     formula = "mol x molar mass / mass fraction of the bottle"
@@ -220,18 +221,29 @@ def order(route: Route, book: Book | None = None) -> tuple[Step, ...]:
         Step("Have the quench weighed out and dissolved.", "it must be ready before the oxidant is opened")
     ]
     acid, base, oxidant = route.charge("acid"), route.charge("base"), route.charge("oxidant")
-    if route.water_grams:
+    treated = route.job.purpose == "remove" and route.job.feed is None  # the feed is in the water already
+    if treated and route.water_grams:
+        held = " and ".join(
+            f"{figure(part.feed_mol)} mol of {bare(part.conversion.feed)}" for part in route.parts
+        )
+        text = f"The water to be treated, {grams_text(route.water_grams)}, into the open vessel."
+        steps.append(Step(text, f"it holds the feed, {held}; none is weighed"))
+    elif route.water_grams:
         text = f"Water, {grams_text(route.water_grams)}, into the open vessel."
         steps.append(Step(text, "everything else goes into it"))
     if base is not None or route.job.ph >= 8:
-        text = f"Bring the water to pH {route.job.ph:g} with base before the feed"
-        text += f": {figure(ph_base)} mol of OH-, more if a pH meter asks for it." if ph_base else "."
+        before = "oxidant" if treated else "feed"
+        text = f"Bring the water to pH {route.job.ph:g} with base before the {before}"
+        if ph_base:
+            soda = grams_text(ph_base * _SODA.molar_mass)
+            text += f": {figure(ph_base)} mol of OH- ({soda} of NaOH), more if a pH meter asks for it"
+        text += "."
         steps.append(Step(text, "the feed must never meet acid"))
     if acid is not None:
         text = f"{amount_of(acid)} slowly into the water, stirred and cooled."
         steps.append(Step(text, "acid into water, never the reverse; it has a heat of its own"))
     for charge in route.charges:
-        if charge.role == "feed":
+        if charge.role == "feed" and not treated:
             steps.append(Step(f"{amount_of(charge)}.", "the reductant is there before any oxidant"))
     if acid is not None and ph_base and route.job.ph < 7:
         text = f"Base to pH {route.job.ph:g} by the meter, about {figure(ph_base)} mol of OH- (or a buffer)."

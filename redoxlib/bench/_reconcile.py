@@ -48,6 +48,8 @@ class Reconciliation:
     above_theory : bool
         Whether more was weighed, or found in all, than the charge can give, beyond the uncertainty: then no
         yield is known, and the command line ends with code 1.
+    of : str
+        What theory counts, such as CuSO4.5H2O where the hydrate is what is weighed.
     """
 
     percent: Quantity
@@ -59,6 +61,7 @@ class Reconciliation:
     places: tuple[tuple[str, Quantity], ...] = ()
     flagged: bool = False
     above_theory: bool = False
+    of: str = ""
 
     def __str__(self) -> str:
         found = "".join(f"; {name} {grams}" for name, grams in self.places)
@@ -98,7 +101,7 @@ def reconcile(
     """
     if not 0 < purity <= 1:
         raise DomainError(f"purity {purity} is not a mass fraction", hint="write 0.97 for 97 %")
-    grams, weighing = _grams(product)
+    grams, weighing = _weighed(product)
     theory = plan[_theory_key(plan)].value
     if not isinstance(theory, Quantity) or theory.value <= 0:
         raise DomainError("the plan has no largest yield to compare with")
@@ -128,6 +131,8 @@ def reconcile(
         )
     else:
         remark = _remark(percent, total, flagged, bool(places))
+    if plan.route.job.purpose == "remove":
+        remark += " What a removal has reached is told by what is left in the water: measure that."
     return Reconciliation(
         Quantity(percent, "%", spread, (), basis),
         Quantity(grams, "g", weighing, (), "last-digit"),
@@ -138,12 +143,19 @@ def reconcile(
         places,
         flagged,
         over or too_much,
+        _what_is_weighed(plan),
     )
 
 
 def _theory_key(plan: BenchPlan) -> str:
     """What is weighed where a hydrate crystallises is the hydrate, not the salt in it."""
     return "crystal.theory.g" if "crystal.theory.g" in plan else "yield.g"
+
+
+def _what_is_weighed(plan: BenchPlan) -> str:
+    if "crystal.theory.g" in plan:
+        return plan["crystal.theory.g"].what.split()[0]
+    return str(plan.route.product.compound)
 
 
 def _too_heavy(plan: BenchPlan, grams: float, purity: float, theory: float) -> str:
@@ -200,6 +212,14 @@ def _grams_at(plan: BenchPlan, name: str, value: Quantity | str) -> Quantity:
     if tolerance is None:
         tolerance = _half_last_digit(value if isinstance(value, str) else str(moles.value), moles.value)
     return Quantity(moles.value * per_mol, "g", tolerance * per_mol, (), "last-digit")
+
+
+def _weighed(product: Quantity | str) -> tuple[float, float]:
+    given = Quantity.parse(product) if isinstance(product, str) else product
+    if given.measures_like("L"):
+        hint = "weigh it, and state the mass fraction of product in it as purity"
+        raise DomainError(f"product {product} is a volume", hint=hint)
+    return _grams(product)
 
 
 def _grams(value: Quantity | str) -> tuple[float, float]:

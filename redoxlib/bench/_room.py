@@ -8,7 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from redoxlib.bench._book import Book, Step
-from redoxlib.bench._liquor import HALOGENS, acid_left, oxidant_of, quench_oxidant
+from redoxlib.bench._liquor import (
+    CHROMIUM_VI,
+    HALOGENS,
+    SLOW_IN_BASE,
+    acid_left,
+    oxidant_of,
+    quench_oxidant,
+)
 from redoxlib.bench._quench import oxidant_heat
 from redoxlib.bench._vapour import liquid_fact
 from redoxlib.data import LimitRow, Tables
@@ -43,7 +50,9 @@ def write_standby(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     sulfite = active * oxidant.electrons / 2
     inputs = ("charge.oxidant.mol",)
     formula = f"mol x {oxidant.per_compound:g} x {oxidant.electrons:g} electrons / 2 per sulfite"
-    what = "sodium sulfite that destroys the whole batch, whether still oxidant or already product"
+    halogen = bare(route.product.species) in HALOGENS
+    what = "sodium sulfite that destroys the oxidant of the whole batch"
+    what += ", whether still oxidant or already product" if halogen else ""
     book.put("standby.reductant.mol", sulfite, "mol", what, formula, inputs)
     grams = sulfite * SULFITE.molar_mass
     keys = ("standby.reductant.mol",)
@@ -65,10 +74,22 @@ def write_standby(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     book.put("standby.heat.kJ", heat, "kJ", what, formula, inputs)
     mass = f"{figure(sulfite * SULFITE.molar_mass)} g of sodium sulfite"
     bicarbonate = f" and {figure(grams)} g of sodium hydrogencarbonate" if base else ""
+    destroys = "the whole batch" if halogen else "all of the oxidant"
+    slow = bare(oxidant.active) in CHROMIUM_VI or bare(oxidant.active) in SLOW_IN_BASE
+    if slow and base:
+        # In base these outlast the sulfite, so the two must not meet the pot as one solution.
+        return (
+            Step(
+                f"Dissolve {mass} in cold water and keep it in the hood from the start; keep"
+                f"{bicarbonate.removeprefix(' and')} apart from it.",
+                f"{bare(oxidant.active)} is destroyed only while the pot is still acid: sulfite first, base "
+                "after it; sulfite goes off in air, so make it the same day",
+            ),
+        )
     return (
         Step(
             f"Dissolve {mass}{bicarbonate} in cold water and keep it in the hood from the start.",
-            "it destroys the whole batch at any moment; sulfite goes off in air, so make it the same day",
+            f"it destroys {destroys} at any moment; sulfite goes off in air, so make it the same day",
         ),
     )
 
@@ -153,7 +174,11 @@ def write_room(book: Book, route: Route, tables: Tables, hood: Quantity | None) 
     declared = (
         f" The room declared holds {figure(float(room.to('m3').value))} m3." if room is not None else ""
     )
-    verdict = "work in the hood with the sash down; the room's air does not take it"
+    verdict = "work in the hood with the sash down; " + (
+        "no room is declared, so what its air would take is not known"
+        if room is None
+        else "the room's air does not take it"
+    )
     if room is not None and float(room.to("m3").value) > worst[0]:
         verdict = (
             "even the worst escape stays below the immediate danger value once mixed; near it, it does not"

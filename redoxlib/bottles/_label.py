@@ -235,9 +235,11 @@ class _Label:
             parts = (parts[0], "")
         words = " ".join(parts).split()
         while len(words) > 1 and words[-1].lower().strip("()") in _FORM_WORDS:
-            self.form = self.form or _FORM_WORDS[words.pop().lower().strip("()")]
+            form = _FORM_WORDS[words.pop().lower().strip("()")]
+            self.form = self.form or form
         while len(words) > 1 and words[0].lower() in _FORM_WORDS:
-            self.form = self.form or _FORM_WORDS[words.pop(0).lower()]
+            form = _FORM_WORDS[words.pop(0).lower()]
+            self.form = self.form or form
         if len(words) > 1 and words[0].lower() in _NEAT:
             self.neat = True
             self.remarks.append(words.pop(0).lower())

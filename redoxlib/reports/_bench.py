@@ -105,7 +105,7 @@ def reconciliation_document(result: Reconciliation) -> Document:
     """Write what came of a batch: percent of theory, what is missing, and what that can mean."""
     pairs = [
         ("Product", str(result.product)),
-        ("Theory", shown(result.theory)),
+        ("Theory", f"{shown(result.theory)} of {result.of}" if result.of else shown(result.theory)),
         ("Yield", str(result.percent)),
         *((f"Found {name}", str(grams)) for name, grams in result.places),
         ("Accounted for", str(result.closure)),

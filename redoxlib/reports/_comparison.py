@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from redoxlib.compare import Comparison, Refusal, Setback
-from redoxlib.job import CRITERIA, Job
+from redoxlib.job import CONTEXTS, CRITERIA, Job
 from redoxlib.quantity import Quantity
 from redoxlib.reports._document import (
     Block,
@@ -48,7 +48,7 @@ def comparison_document(comparison: Comparison, detail: str | None = None) -> Do
     job = comparison.job
     blocks: list[Block] = [
         Heading("; ".join(c.text for c in job.conversions), 1),
-        Facts(tuple(job_facts(job))),
+        Facts((*job_facts(job), *ranking_facts(job))),
     ]
     blocks += _ranking(comparison)
     shown_route = _detailed(comparison, detail)
@@ -72,7 +72,7 @@ def _detailed(comparison: Comparison, key: str | None) -> Route | None:
 
 
 def job_facts(job: Job) -> Iterator[tuple[str, str]]:
-    """The job as it was understood: what was given, what was assumed, weights and scales."""
+    """The job as it was understood: what was given and what was assumed."""
     yield "Job", f"{job.purpose}, pH {job.ph:g}, {job.temperature.to('C')}, {job.vessel} vessel"
     given = _given(job)
     if given:
@@ -85,10 +85,19 @@ def job_facts(job: Job) -> Iterator[tuple[str, str]]:
     assumed += [note for c in job.conversions for note in c.assumptions]
     for place, line in enumerate(assumed):
         yield "" if place else "Assumed", line
-    preset = f" ({job.context})" if job.context else ""
+
+
+def ranking_facts(job: Job) -> Iterator[tuple[str, str]]:
+    """By what the routes of a job are ranked: weights and scales."""
+    preset = f" ({job.context})" if job.context in CONTEXTS else ""
     yield "Weights", ", ".join(f"{CRITERION_NAMES[name]} {weight:g}" for name, weight in job.weights) + preset
     for place, name in enumerate(CRITERIA):
         yield "" if place else "Scales", _scale(name, job)
+    if job.context and job.context not in CONTEXTS:
+        text = (
+            f"{job.context!r} is read as a circumstance, for the gate; it is none of the presets of weights"
+        )
+        yield "Context", f"{text} ({', '.join(CONTEXTS)})"
 
 
 def _scale(name: str, job: Job) -> str:

@@ -25,7 +25,7 @@ from redoxlib.reports._figures import (
     volume,
     with_unit,
 )
-from redoxlib.routes import Charge, Part, Route
+from redoxlib.routes import IN_THE_WATER, Charge, Part, Route
 from redoxlib.safety import DEFERRAL
 
 __all__ = [
@@ -233,7 +233,7 @@ def _charge_cells(charge: Charge) -> tuple[str, ...]:
         label,
         needed,
         number(charge.mol),
-        mass(charge.grams),
+        "" if charge.note == IN_THE_WATER else mass(charge.grams),
         measured,
     )
 

@@ -47,7 +47,6 @@ _PARTS = {
 """Which numbers of the plan belong to which part of the sheet; the plan itself has them all."""
 
 _HEAT = re.compile(r"(?:heat|quench|standby)\..*kJ$")
-_RANKING = {"Weights", "Scales"}
 """What the ranking needed and the bench does not."""
 
 
@@ -138,12 +137,8 @@ class _Sheet:
         yield Blanks(("Read and agreed, worker", "Read and agreed, safety officer"))
 
     def _job(self) -> Iterator[tuple[str, str]]:
-        """The job without what only the ranking needed; a pair without a label goes with the one before."""
-        wanted = True
-        for label, text in job_facts(self.route.job):
-            wanted = label not in _RANKING if label else wanted
-            if wanted:
-                yield label, text
+        """The job as it was understood."""
+        yield from job_facts(self.route.job)
 
     def _equations(self) -> Iterator[tuple[str, str, str, str]]:
         several = len(self.route.parts) > 1
@@ -195,7 +190,7 @@ class _Sheet:
         entry = self.plan.entries.get(f"charge.{charge.role}.g")
         value = entry.value if entry is not None else None
         same = isinstance(value, Quantity) and abs(value.value - charge.grams) < 1e-6 * charge.grams
-        return str(value) if same and value is not None else weigh
+        return str(value) if weigh and same and value is not None else weigh
 
     def _steps(self, title: str, steps: Sequence[Step], *, written: bool = False) -> Iterator[Block]:
         if not steps:

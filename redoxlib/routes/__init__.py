@@ -19,13 +19,14 @@ from redoxlib.routes._halves import (
     oxidation_half,
     reduction_rows,
 )
-from redoxlib.routes._route import Charge, Electricity, Gas, Part, Product, Route
+from redoxlib.routes._route import IN_THE_WATER, Charge, Electricity, Gas, Part, Product, Route
 from redoxlib.routes._verdicts import parsed, recalled, verdict_for
 
 __all__ = [
     "ANODE",
     "BASIC_FROM",
     "GAS_LITRES",
+    "IN_THE_WATER",
     "Charge",
     "Electricity",
     "Gas",

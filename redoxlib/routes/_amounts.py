@@ -56,6 +56,8 @@ def feed_compound(conversion: Conversion, job: Job) -> tuple[Species, Bottle | N
         When the declared feed does not contain the species to be oxidised.
     """
     compound, note = default_feed(conversion)
+    if note and job.purpose == "remove":
+        note = note.replace("is charged as", "is counted as")
     notes = [note] if note else []
     if job.feed is None:
         return compound, None, notes

@@ -19,7 +19,7 @@ from redoxlib.routes import _amounts as amounts
 from redoxlib.routes._draft import ANODE, Draft, NoRoute, acid_of, base_of, draft
 from redoxlib.routes._full import PROTON, WATER, bare, ions
 from redoxlib.routes._halves import BASIC_FROM
-from redoxlib.routes._route import Charge, Route
+from redoxlib.routes._route import IN_THE_WATER, Charge, Route
 from redoxlib.routes._yield import DEFAULT_VOLTS, electricity, gases, part
 
 __all__ = ["NoRoute", "build_route"]
@@ -128,6 +128,7 @@ def _assemble(
                 d.feed_mol * per_unit,
                 d.feed_bottle,
                 job.feed or str(d.feed_compound),
+                IN_THE_WATER if job.purpose == "remove" else "taken as pure",
             )
         )
     compound = drafts[0].oxidant_compound
@@ -196,11 +197,17 @@ _WATER_DENSITY = 0.998  # g/mL at 20 C
 
 
 def _charge(
-    role: str, compound: Species, mol: float, needed: float, bottle: Bottle | None, label: str
+    role: str,
+    compound: Species,
+    mol: float,
+    needed: float,
+    bottle: Bottle | None,
+    label: str,
+    note: str = "taken as pure",
 ) -> Charge:
     pure = mol * compound.molar_mass
     if bottle is None:
-        return Charge(role, compound, mol, needed, pure, None, None, label, pure, note="taken as pure")
+        return Charge(role, compound, mol, needed, pure, None, None, label, pure, note=note)
     weighed, ml = bottle.amount_for(mol)
     litres = mol * amounts.GAS_LITRES if bottle.form == "gas" else None
     grams, note = pure, ""

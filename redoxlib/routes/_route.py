@@ -18,6 +18,10 @@ from redoxlib.quantity import Quantity, Unknown
 __all__ = ["Charge", "Electricity", "Gas", "Part", "Product", "Route"]
 
 
+IN_THE_WATER = "in the water already"
+"""Note on the feed of a removal that names no bottle of it: nobody weighs it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Charge:
     """One line of the charge sheet.

@@ -302,6 +302,24 @@ def test_standby_for_iodate_counts_down_to_iodide() -> None:
     assert number(sheet, "standby.reductant.mol") >= number(sheet, "yield.mol")
 
 
+def test_standby_for_iodate_keeps_base_apart_from_sulfite() -> None:
+    text = planned("I^- -> I2", "KIO3", amount="1 mol").before[0]
+    assert "apart from it" in text.text
+    assert "sulfite first, base after it" in text.reason
+
+
+def test_the_standby_promises_to_destroy_only_what_it_destroys() -> None:
+    assert BROMINE.before[0].reason.startswith("it destroys the whole batch")
+    assert COPPER.before[0].reason.startswith("it destroys all of the oxidant at")
+    assert "already product" not in COPPER["standby.reductant.mol"].what
+
+
+def test_no_verdict_on_a_room_that_is_not_declared() -> None:
+    assert "no room is declared" in COPPER.before[1].reason
+    small = planned("I^- -> I2", "H2O2", amount="0.6 mol", room="120 m3")
+    assert "the room's air does not take it" in small.before[1].reason
+
+
 @pytest.mark.parametrize(("temperature", "word"), [("57 C", "boils at 54 C"), ("-10 C", "freezes")])
 def test_error_when_the_mixture_cannot_be_held_there(temperature: str, word: str) -> None:
     with pytest.raises(DomainError, match=word):

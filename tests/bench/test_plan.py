@@ -166,6 +166,38 @@ def test_reconcile_doubts_places_that_add_up_to_more_than_theory() -> None:
     assert "counted twice" in result.remark
 
 
+def test_reconcile_says_what_theory_counts() -> None:
+    crystals = planned("Cu -> CuSO4", "H2O2", amount="63.5 g")
+    assert reconcile(crystals, product="180 g").of == "CuSO4.5H2O"
+    assert reconcile(BROMIDE, product="61.4 g").of == "Br2"
+
+
+def test_error_when_the_product_is_stated_by_volume() -> None:
+    with pytest.raises(DomainError, match=r"product 5\.5 L is a volume"):
+        reconcile(BROMIDE, product="5.5 L")
+
+
+def test_reconcile_of_a_removal_sends_to_the_water() -> None:
+    rinse = planned("CN^- -> OCN^-", "NaOCl", purpose="remove", amount="5 L", concentration="80 mg/L")
+    assert "what is left in the water" in reconcile(rinse, product="0.5 g").remark
+    assert "in the water" not in reconcile(BROMIDE, product="61.4 g").remark
+
+
+def test_what_a_removal_takes_away_is_in_the_water_and_never_weighed() -> None:
+    rinse = planned("CN^- -> OCN^-", "NaOCl", purpose="remove", amount="5 L", concentration="80 mg/L")
+    texts = [step.text for step in rinse.steps]
+    assert not any("NaCN" in text for text in texts)
+    assert texts[1].startswith("The water to be treated, 5000 g")
+    assert "0.0154 mol of CN^-" in rinse.steps[1].reason
+    assert "before the oxidant" in texts[2]
+    assert "of NaOH" in texts[2]
+    assert rinse["charge.feed.mol"].what == "NaCN in the water already"
+    waste = planned(
+        "Fe^2+ -> Fe^3+", "H2O2", purpose="remove", amount="1 kg", feed="FeSO4 10 % w/w", medium=2
+    )
+    assert any("FeSO4 10 % w/w" in step.text for step in waste.steps)
+
+
 def test_reconcile_takes_a_loss_for_no_fault() -> None:
     assert not reconcile(BROMIDE, product="40.0 g").above_theory
 

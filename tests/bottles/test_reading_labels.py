@@ -65,6 +65,16 @@ def test_words_for_the_form_are_no_part_of_the_name(label: str) -> None:
     assert str(bottle.solute) == "Cu"
 
 
+@pytest.mark.parametrize(
+    "label",
+    ["copper scrap turnings", "solid copper turnings", "granular copper powder", "powder scrap copper"],
+)
+def test_two_words_for_the_form_are_read_and_do_not_hang(label: str) -> None:
+    bottle = read_bottle(label)
+    assert bottle.form == "solid"
+    assert str(bottle.solute) == "Cu"
+
+
 def test_a_solid_without_strength_is_the_usual_commercial_one_and_says_so() -> None:
     (assumption,) = read_bottle("copper(II) sulfate pentahydrate").assumptions
     assert assumption.read_as == "99 % w/w"

@@ -364,6 +364,22 @@ class TestPlan:
         assert ran.code == 0
         assert "hydrogen peroxide is first-placed" in ran.err
 
+    def test_what_ties_with_the_first_placed_is_named(self, run: Runner, tmp_path: Path) -> None:
+        file = tmp_path / "job.toml"
+        text = 'conversions = "I^- -> I2"\nfeed = "KI"\ncontext = "teaching"\noxidants = ["KIO3", "H2O2"]\n'
+        file.write_text(text, encoding="utf-8")
+        assert "potassium iodate is first-placed, level with H2O2" in run("plan", str(file)).err
+
+    def test_a_plan_ranks_nothing_and_shows_no_weights(self, run: Runner) -> None:
+        job = (BROMIDE, "--oxidant", "H2O2")
+        assert "Weights" not in run("plan", *job).out
+        assert "Weights" in run("compare", *job).out
+
+    def test_a_context_that_is_no_preset_says_so(self, run: Runner) -> None:
+        job = (BROMIDE, "--oxidant", "H2O2", "--context")
+        assert "'school' is read as a circumstance" in run("compare", *job, "school").out
+        assert "read as a circumstance" not in run("compare", *job, "teaching").out
+
     def test_an_unknown_key_offers_near_ones(self, run: Runner) -> None:
         ran = run("why", "quench.base", BROMIDE, "--oxidant", "H2O2")
         assert ran.code == 2

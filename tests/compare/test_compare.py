@@ -476,3 +476,10 @@ def test_the_lever_of_a_comparison_is_a_constant_with_a_name() -> None:
     (first, *_) = BROMIDE.decision(draws=2000).leverage
     assert "Br2 is reduced again" in first.cause
     assert first.to == "anode"
+
+
+def test_explain_takes_a_formula_as_well_as_a_key() -> None:
+    text = compare("Cu -> CuSO4", oxidants=["H2O2", "Fe3+"]).explain("H2O2", "FeCl3")
+    assert "iron(III) chloride is infeasible" in text
+    with pytest.raises(JobError, match="'FeCl3' was not compared"):
+        compare("Cu -> CuSO4", oxidants=["H2O2", "HNO3"]).explain("H2O2", "FeCl3")
