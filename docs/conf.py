@@ -23,6 +23,7 @@ pygments_style = "a11y-high-contrast-light"  # comes with the theme
 pygments_dark_style = "a11y-high-contrast-dark"
 html_static_path = ["_static"]
 html_js_files = ["reach.js"]
+html_css_files = ["narrow.css"]
 
 myst_enable_extensions = ["deflist"]
 myst_heading_anchors = 3

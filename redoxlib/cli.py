@@ -375,8 +375,27 @@ def _explain(arguments: argparse.Namespace) -> int:
     if arguments.json:
         _print_json({"schema": "redoxlib/explanation/1", "a": arguments.a, "b": arguments.b, "text": text})
     else:
-        print(text)
+        print(_folded(text))
     return FINE
+
+
+def _folded(text: str) -> str:
+    """Sentences folded to the width of the terminal, what goes on indented under its own line."""
+    from textwrap import fill
+
+    lines = []
+    for line in text.splitlines():
+        indent = " " * (len(line) - len(line.lstrip()))
+        lines.append(
+            fill(
+                line,
+                _width(),
+                subsequent_indent=f"{indent}  ",
+                break_long_words=False,
+                break_on_hyphens=False,
+            )
+        )
+    return "\n".join(lines)
 
 
 def _oxidants(arguments: argparse.Namespace) -> int:

@@ -43,6 +43,8 @@ def assayed(
     MissingDataError
         When no titration is tabulated for it.
 
+    Examples
+    --------
     >>> job = Job("Br^- -> Br2", bottles=["hydrogen peroxide 30 % w/w"])
     >>> aged = assayed(job, "hydrogen peroxide 30 % w/w", titrant=Quantity(0.0200, "mol/L"),
     ...     titre=Quantity(36.1, "mL"), sample=Quantity(1.00, "mL"), dilution=5.0)

@@ -30,6 +30,8 @@ def dissolving_heat(compound: Species, tables: Tables) -> tuple[Quantity | Unkno
     -------
     tuple of (Quantity or Unknown, str)
 
+    Examples
+    --------
     >>> from redoxlib.data import shipped
     >>> value, equation = dissolving_heat(Species.parse("KMnO4"), shipped())
     >>> print(f"{equation}: {value}")

@@ -56,6 +56,8 @@ def criticality_class(process_c: float, mtsr_c: float, mtt_c: float, td24_c: flo
     ----------
     F. Stoessel, Thermal Safety of Chemical Processes, Wiley-VCH 2008, ch. 3.
 
+    Examples
+    --------
     >>> limits = ((100, 120), (110, 95), (70, 120), (70, 75), (100, 75))
     >>> [criticality_class(50, 80, mtt, td24) for mtt, td24 in limits]
     [1, 2, 3, 4, 5]

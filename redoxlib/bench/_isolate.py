@@ -58,6 +58,8 @@ def drying_acid(water_g: float, *, fresh: float = _STRONG, spent: float = _SPENT
     DomainError
         Unless 0 < spent < fresh <= 1 and the water is not negative.
 
+    Examples
+    --------
     >>> print(f"{drying_acid(1.0):.2f} g")
     4.44 g
     """
@@ -106,6 +108,8 @@ def crystal_crop(salt_g: float, water_g: float, mass_fraction: float, *, anhydro
     DomainError
         When the saturated solution holds more than the crystals.
 
+    Examples
+    --------
     >>> crop = crystal_crop(100.0, 150.0, 0.167, anhydrous_share=159.61 / 249.68)
     >>> print(f"{crop.grams:.0f} g")
     123 g

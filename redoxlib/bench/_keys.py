@@ -103,6 +103,8 @@ def about(key: str) -> KeyFacts:
     MissingDataError
         When no plan has such a key; the nearest ones are named.
 
+    Examples
+    --------
     >>> print(about("heat.rise.K"))
     heat.rise.K [K]
       adiabatic rise, everything in at once

@@ -23,6 +23,7 @@ from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.quantity import significant as figure
 from redoxlib.routes import GAS_LITRES, Route, bare, ions
+from redoxlib.safety import hoodless
 
 __all__ = ["misdose_gases", "write_room", "write_standby"]
 
@@ -174,7 +175,9 @@ def write_room(book: Book, route: Route, tables: Tables, hood: Quantity | None) 
     declared = (
         f" The room declared holds {figure(float(room.to('m3').value))} m3." if room is not None else ""
     )
-    verdict = "work in the hood with the sash down; " + (
+    away = hoodless(route.job.context or "")
+    where = "there is no hood, so not here" if away else "work in the hood with the sash down"
+    verdict = f"{where}; " + (
         "no room is declared, so what its air would take is not known"
         if room is None
         else "the room's air does not take it"

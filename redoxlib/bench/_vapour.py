@@ -109,6 +109,8 @@ def vapour_pressure(species: Species, celsius: float, tables: Tables | None = No
     DomainError
         Below absolute zero, or far above the boiling point.
 
+    Examples
+    --------
     >>> from redoxlib.notation import Species
     >>> print(f"{vapour_pressure(Species.parse('Br2(l)'), 25.0).value:.1f} kPa")
     28.7 kPa
@@ -242,6 +244,8 @@ def co_distillation(
     ----------
     .. [1] Any text on steam distillation, such as Perry's Chemical Engineers' Handbook, section 13.
 
+    Examples
+    --------
     >>> from redoxlib.notation import Species
     >>> both = co_distillation(Species.parse("Br2(l)"))
     >>> print(f"{both.celsius:.1f} C with {both.water_percent:.1f} % of water")

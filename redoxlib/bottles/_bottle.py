@@ -130,6 +130,8 @@ class Bottle:
         DomainError
             If *mol* is negative.
 
+        Examples
+        --------
         >>> from redoxlib.bottles import read_bottle
         >>> grams, ml = read_bottle("hydrogen peroxide 30 % w/w").amount_for(1.0)
         >>> print(f"{grams:.1f} g, {ml:.0f} mL")

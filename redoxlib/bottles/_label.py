@@ -90,6 +90,8 @@ def read_bottle(label: str, *, tables: Tables | None = None) -> Bottle:
     DomainError
         If the strength is zero, negative or above 100 %.
 
+    Examples
+    --------
     >>> bottle = read_bottle("bleach 12.5 % trade")
     >>> print(bottle.molarity)
     1.76 ± 0.09 mol/L

@@ -165,6 +165,8 @@ def convert_strength(
     UnitError
         Where the way of stating does not apply to the solute.
 
+    Examples
+    --------
     >>> print(convert_strength("NaClO", "12.5 % trade", "g/L"))
     131.2 g/L
     """

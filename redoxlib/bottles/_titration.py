@@ -85,6 +85,8 @@ def assay_by_titration(
     ----------
     .. [1] Vogel's Textbook of Quantitative Chemical Analysis, 5th ed., 1989, ch. 10.
 
+    Examples
+    --------
     >>> from redoxlib.quantity import Quantity
     >>> assay = assay_by_titration("H2O2", titrant=Quantity(0.0200, "mol/L", 0.0001),
     ...     titre=Quantity(36.1, "mL", 0.05), sample=Quantity(1.00, "mL", 0.01), dilution=5.0)

@@ -75,6 +75,8 @@ def shipped() -> Tables:
     TableError
         On first use of a table that is malformed, with every fault in it.
 
+    Examples
+    --------
     >>> shipped().formation["H2O(l)"]["dfH"][0].unit
     'kJ/mol'
     """

@@ -136,7 +136,7 @@ class _InFamilies(_Valued):
 
     @property
     def families(self) -> frozenset[str]:
-        """Networks the value fits: one reaction should find one family common to all its species."""
+        """Networks the value fits; one reaction should find one family common to all its species."""
         return frozenset(self.family.split(";"))
 
 

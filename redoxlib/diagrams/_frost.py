@@ -44,7 +44,7 @@ class Trace:
 
     @property
     def disproportionating(self) -> tuple[FrostPoint, ...]:
-        """Points above the line between two others: these states can fall apart into them."""
+        """Points above the line between two others; these states can fall apart into them."""
         hull = self.hull
         return tuple(p for p in self.points if p not in hull)
 
@@ -111,6 +111,8 @@ def frost(
     DomainError
         For an element with fewer than two oxidation states in the tables.
 
+    Examples
+    --------
     >>> acid = frost("Mn").traces[0]
     >>> [str(p.species) for p in acid.disproportionating]
     ['Mn3O4(s)', 'Mn2O3(s)', 'MnO4^2-(aq)']

@@ -155,6 +155,8 @@ def predominance(
     DomainError
         For an element with fewer than two tabulated species, or an activity that is not positive.
 
+    Examples
+    --------
     >>> diagram = predominance("Fe", without=["Fe2O3", "Fe3O4", "FeO4^2-"])
     >>> str(diagram.at(0, 0.9))
     'Fe^3+(aq)'

@@ -164,6 +164,8 @@ def speciation(
     DomainError
         For an open or unknown oxidation state (the message lists them) or a total that is not positive.
 
+    Examples
+    --------
     >>> round(speciation("Cl", 1).crossings[0].ph, 2)
     7.54
     """

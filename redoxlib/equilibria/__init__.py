@@ -200,6 +200,8 @@ def equilibrium(
     .. [1] Smith and Missen, Chemical Reaction Equilibrium Analysis, Wiley 1982, ch. 6 and 9.
     .. [2] Morel and Hering, Principles and Applications of Aquatic Chemistry, Wiley 1993, ch. 1.
 
+    Examples
+    --------
     >>> water = equilibrium("bromine water", {"Br2(aq)": 0.01})
     >>> print(f"{water.concentration('HBrO'):.2e}")
     3.24e-04
@@ -390,6 +392,8 @@ def interhalogen_at_dose(
     float or array [1]
         As ``interhalogen_fraction`` defines it.
 
+    Examples
+    --------
     >>> print(f"{interhalogen_at_dose(0.10):.2f}")
     0.11
     """

@@ -56,6 +56,8 @@ class Quantity:
     Sums and differences add uncertainties in quadrature, that is, as if independent.  Two numbers from one
     table row are not; code that needs their correlation samples the rows instead.
 
+    Examples
+    --------
     >>> print(Quantity(-285.830, "kJ/mol", 0.040))
     -285.83 ± 0.04 kJ/mol
     >>> print(Quantity.parse("500 mL").to("L"))

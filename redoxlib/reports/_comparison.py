@@ -205,7 +205,7 @@ def _reading(comparison: Comparison) -> Iterator[Block]:
         "rise: adiabatic, all at once. side risk: mol lost times hazard tier per mol of product, from the "
         f"favourable to the unfavourable end, which is scored. E: of the cell at pH {job.ph:g}, other "
         "activities 1. kinetics: fast below 10 min half-life, slow below 24 h; where the pace is unknown a "
-        "route stands after the others. A line with ! is a caution of the gate on the route above it."
+        "route stands after the others. A line with ! or Caution is the gate's, on the route above it."
     )
     routes = comparison.routes
     if len(routes) > 1:

@@ -71,7 +71,7 @@ class Marks:
                 return self._facts([(escape(label), escape(shown)) for label, _, shown, _ in rows])
             case Picture(svg, caption, said):
                 more = f'<span class="said"> {escape(said)}</span>' if self.page else f" {escape(said)}"
-                return f"<figure>{svg}<figcaption>{escape(caption)}.{more}</figcaption></figure>"
+                return f"<figure>{svg}<figcaption>{escape(caption)}:{more}</figcaption></figure>"
             case Blanks(labels):
                 return self._facts([(escape(label), self._cell(BLANK)) for label in labels])
             case Table():
@@ -158,7 +158,7 @@ class Marks:
         for warning in row.warnings:
             said = f"<strong>Caution:</strong> {escape(warning)}"
             if self.page:
-                lines.append(f'<tr class="caution"><td colspan="{wide + 1}">{said}</td></tr>')
+                lines.append(f'<tr class="caution"><td colspan="{wide + 1}"><div>{said}</div></td></tr>')
             else:
                 lines.append(f'<tr><td></td><td colspan="{wide}" align="left">{said}</td></tr>')
         return lines

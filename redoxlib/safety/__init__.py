@@ -16,6 +16,7 @@ from redoxlib.safety._kinds import Kind
 from redoxlib.safety._review import Reason, Verdict, review_goal, review_situation
 from redoxlib.safety._situation import Situation
 from redoxlib.safety._table import Review, Rule, Severity, reviews, rules
+from redoxlib.safety._words import hoodless
 
 if TYPE_CHECKING:
     RULES: tuple[Rule, ...]
@@ -30,6 +31,7 @@ __all__ = [
     "Severity",
     "Situation",
     "Verdict",
+    "hoodless",
     "kind_source",
     "kinds_of",
     "review_goal",

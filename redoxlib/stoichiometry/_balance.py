@@ -136,7 +136,7 @@ class Balance:
 
     @property
     def members(self) -> tuple[Equation, ...]:
-        """Elementary equations: every balanced equation here is a sum of these.
+        """Elementary equations, of which every balanced equation here is a sum.
 
         Each is as small as possible, so some species may be absent.  Empty with ``truncated`` set
         when there are more species or members than the documented caps.
@@ -183,7 +183,7 @@ class Balance:
 
     @property
     def remarks(self) -> tuple[str, ...]:
-        """Doubts about the species: implausible oxidation numbers, charges that look lost."""
+        """Doubts about the species, such as implausible oxidation numbers or charges that look lost."""
         from redoxlib.stoichiometry._check import implausible, lost_charge
 
         found = []

@@ -32,6 +32,8 @@ def assert_balanced(text: str | Equation) -> None:
     NotationError
         If the text cannot be read.
 
+    Examples
+    --------
     >>> assert_balanced("2 H2 + O2 -> 2 H2O")
     """
     result = check(text)

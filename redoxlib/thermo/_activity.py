@@ -71,6 +71,8 @@ def activity_coefficient(
     ----------
     .. [1] C. W. Davies, Ion Association, Butterworths, London 1962, p. 41.
 
+    Examples
+    --------
     >>> round(activity_coefficient(1, 0.1).value, 3)
     0.782
     """
@@ -96,6 +98,8 @@ def ionic_strength(concentrations: Mapping[str, Amount]) -> Quantity:
     -------
     Quantity [mol/kg]
 
+    Examples
+    --------
     >>> print(ionic_strength({"Na^+": 0.2, "SO4^2-": 0.1}))
     0.3 mol/kg
     """

@@ -179,6 +179,8 @@ def species_at(species: Species | str, ph: float, *, tables: Tables | None = Non
         From the acid constants of equilibria.csv; where a form has none, from Gibbs energies.  A species
         with neither comes back alone with a remark.
 
+    Examples
+    --------
     >>> print(species_at("HClO", 7.54))
     pH 7.54: HClO(aq) 0.5, ClO^-(aq) 0.5
     """

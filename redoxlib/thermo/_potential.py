@@ -31,7 +31,7 @@ class Potential(Quantity):
     electrons : int or Fraction
         Passed by the equation as written.
     temperature : float
-        K.
+        In kelvin.
     families : tuple of str
         Thermochemical families of the Gibbs energies, where these were used.
     remarks : tuple of str
@@ -215,6 +215,8 @@ def potential(
         For activities that are not positive or belong to no species of the equation, a temperature or an
         ionic strength out of range.
 
+    Examples
+    --------
     >>> round(potential("Fe^3+ + e^- -> Fe^2+").value, 2)
     0.77
     >>> round(potential("Fe^3+ + e^- -> Fe^2+", activities={"Fe^3+": "1 mmol/L"}).value, 2)

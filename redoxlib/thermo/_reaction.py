@@ -37,7 +37,7 @@ class ReactionQuantity(Quantity):
     Attributes
     ----------
     temperature : float
-        K.
+        In kelvin.
     families : tuple of str
         Thermochemical families that hold every row used; empty where the rows share none, and a remark
         then says which rows come from where.
@@ -269,6 +269,8 @@ def enthalpy(
     DomainError
         For a temperature outside 273 to 373 K.
 
+    Examples
+    --------
     >>> round(enthalpy("H^+ + OH^- -> H2O").value, 1)
     -55.8
     >>> enthalpy("H^+ + OH^- -> H2O", acid_convention="bisulfate").remarks[0]

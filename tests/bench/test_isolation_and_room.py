@@ -318,6 +318,8 @@ def test_no_verdict_on_a_room_that_is_not_declared() -> None:
     assert "no room is declared" in COPPER.before[1].reason
     small = planned("I^- -> I2", "H2O2", amount="0.6 mol", room="120 m3")
     assert "the room's air does not take it" in small.before[1].reason
+    bare_room = planned("I^- -> I2", "H2O2", amount="0.6 mol", room="120 m3", context="no hood")
+    assert "there is no hood, so not here" in bare_room.before[1].reason
 
 
 @pytest.mark.parametrize(("temperature", "word"), [("57 C", "boils at 54 C"), ("-10 C", "freezes")])

@@ -243,7 +243,8 @@ class TestCompare:
         ran = run("explain", BROMIDE, "H2O2", "KMnO4", *FEW)
         assert ran.code == 0
         assert "hydrogen peroxide" in ran.out
-        assert "stands above potassium permanganate" in ran.out
+        assert "stands above potassium permanganate" in " ".join(ran.out.split())
+        assert max(map(len, ran.out.splitlines())) <= 80
         assert run.json("explain", BROMIDE, "H2O2", "KMnO4", *FEW)["schema"] == "redoxlib/explanation/1"
 
 

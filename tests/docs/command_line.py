@@ -43,7 +43,11 @@ def _shared(commands: dict[str, argparse.ArgumentParser]) -> dict[str, argparse.
         {action.option_strings[-1]: action for action in commands[name]._actions if action.option_strings}
         for name in ("compare", "plan")
     )
-    return {name: action for name, action in first.items() if name in second and name not in _EVERYWHERE}
+    return {
+        name: action
+        for name, action in first.items()
+        if name in second and name not in {*_EVERYWHERE, "--output"}
+    }
 
 
 def _command(name: str, parser: argparse.ArgumentParser, shared: dict[str, argparse.Action]) -> Iterator[str]:
@@ -51,7 +55,7 @@ def _command(name: str, parser: argparse.ArgumentParser, shared: dict[str, argpa
     options = [action for action in parser._actions if action.option_strings]
     jobs = {*shared} <= {word for action in options for word in action.option_strings}
     told = _EVERYWHERE | ({*shared} if jobs else set())
-    own = [action for action in options if not {*action.option_strings} & told]
+    own = [action for action in options if not {*action.option_strings} & told or _differs(action, shared)]
     below = subcommands(parser)
     words = [f"{a.metavar or a.dest}{'...' if a.nargs == '+' else ''}" for a in places if not below]
     yield f"## `{' '.join([name, *words])}`\n"
@@ -63,6 +67,12 @@ def _command(name: str, parser: argparse.ArgumentParser, shared: dict[str, argpa
         yield from _table(rows)
     for word, deeper in below.items():
         yield from _command(f"{name} {word}", deeper, shared)
+
+
+def _differs(action: argparse.Action, shared: dict[str, argparse.Action]) -> bool:
+    """Whether an option of that name means something else here, as ``--oxidant`` of ``plan`` does."""
+    told = shared.get(action.option_strings[-1])
+    return told is not None and told.help != action.help
 
 
 def _table(actions: Iterable[argparse.Action]) -> Iterator[str]:

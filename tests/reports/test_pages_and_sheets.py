@@ -107,8 +107,15 @@ def test_a_caution_moves_with_its_row_when_a_table_is_sorted() -> None:
     table = Table(("what", "g"), tuple(Row((name, "1"), ("hot",)) for name in "abc"))
     text = page(Document((Heading("t", 1), table)))
     assert text.count("<tbody>") == 3
-    assert re.search(r"<tbody><tr><td>a</td>.*?hot</td></tr></tbody><tbody><tr><td>b", text)
+    assert re.search(r"<tbody><tr><td>a</td>.*?hot</div></td></tr></tbody><tbody><tr><td>b", text)
     assert text.count('<button type="button">') == 2
+
+
+def test_a_caution_fits_a_telephone_and_a_head_is_printed_on_every_sheet() -> None:
+    style, printed = page(Document((Heading("t", 1),))).split("@media print")
+    assert "tr.caution div{position:sticky;left:.6rem;max-width:calc(100vw - 4rem)}" in style
+    # a button is not painted again where the head of a table is repeated; its words are
+    assert "th button{display:contents;" in printed
 
 
 def test_what_looks_like_markup_stays_text() -> None:
