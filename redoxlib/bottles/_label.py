@@ -162,6 +162,24 @@ def default_bottle(what: Species | str, *, tables: Tables | None = None) -> Bott
     )
 
 
+def _known_end(name: str) -> str:
+    """The neighbour to offer where a name ends in one that the tables know: bleach, of pool bleach."""
+    words = name.split()
+    for start in range(1, min(len(words), 5)):
+        end = " ".join(words[start:])
+        if _is_a_name(end):
+            return f"did you mean {end!r}?"
+    return ""
+
+
+def _is_a_name(text: str) -> bool:
+    """Whether a text in small or large letters is a name of the tables, and no formula."""
+    try:
+        return text.isascii() and text.islower() and bool(Species.parse(text))
+    except NotationError:
+        return False
+
+
 class _Label:
     """One label while it is being read."""
 
@@ -342,7 +360,7 @@ class _Label:
                 f"no substance called {name!r}: {error.message}",
                 source=self.label,
                 span=self.name_span,
-                hint=error.hint or "write a name from the tables or a formula",
+                hint=_known_end(name) or error.hint or "write a name from the tables or a formula",
             ) from error
         number = re.search(r"\s[0-9]", name)
         if number is not None and self._unheard_of(species):

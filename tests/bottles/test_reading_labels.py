@@ -381,3 +381,12 @@ def test_weak_available_chlorine_is_a_solution_even_beyond_the_curve() -> None:
     bottle = read_bottle("bleach 12.5 % w/w available chlorine")
     assert bottle.form == "solution"
     assert isinstance(bottle.density, Unknown)
+
+
+def test_error_of_a_trade_name_offers_the_name_it_ends_in() -> None:
+    with pytest.raises(NotationError, match="no substance called 'pool bleach'") as caught:
+        read_bottle("pool bleach 12.5 %")
+    assert caught.value.hint == "did you mean 'bleach'?"
+    with pytest.raises(NotationError) as caught:
+        read_bottle("pool wonder 12.5 % w/w")
+    assert "did you mean 'wonder'" not in (caught.value.hint or "")
