@@ -171,7 +171,11 @@ _JOB_OPTIONS = (
     ("--volts", "voltage of an electrolysis cell, '3 V'"),
 )
 _LISTS = (
-    ("--bottle", "bottles", "a bottle of oxidant on the shelf, as its label says; others stay compared"),
+    (
+        "--bottle",
+        "bottles",
+        "a bottle on the shelf, as its label says; what is not on it is compared as well",
+    ),
     ("--oxidant", "oxidants", "an oxidant to compare, by key, name or formula"),
     ("--addition", "addition", "the next in the order of addition"),
 )
