@@ -511,10 +511,20 @@ def test_dissolved_pool_chlorine_on_organic_matter_is_no_fire() -> None:
     assert ("G40", "stop") in spoken(pot)
 
 
-def test_a_salt_in_the_order_is_no_alcohol() -> None:
+def test_a_salt_in_the_order_is_no_alcohol_and_the_first_portion_counts() -> None:
     pot = case(feed="ethanol", oxidant="NaClO", acid="HCl")
     assert ("G36", "stop") not in spoken(case(pot, addition=["oxidant", "NaCl", "acid", "feed"]))
+    assert ("G36", "stop") not in spoken(case(pot, addition=["oxidant", "NaCl", "acid"]))
     assert ("G36", "stop") in spoken(case(pot, addition=["oxidant", "feed", "NaCl", "acid"]))
+    assert ("G36", "stop") in spoken(case(pot, addition=["oxidant", "feed", "acid", "acetone"]))
+    assert ("G36", "stop") in spoken(case(pot, addition=["feed", "oxidant", "acid", "oxidant"]))
+
+
+def test_chloride_in_bromide_gives_no_chlorine_in_alkali() -> None:
+    pot = case(feed="KBr", species="NaCl", oxidant="KMnO4")
+    assert ("G17", "caution") in spoken(case(pot, ph=2))
+    assert ("G17", "caution") in spoken(pot)
+    assert ("G17", "caution") not in spoken(case(pot, ph=9))
 
 
 def test_chlorine_from_bleach_is_not_what_matters_where_the_pot_holds_cyanide() -> None:
@@ -536,3 +546,21 @@ def test_iron_or_copper_in_the_pot_is_the_oxidant_only_where_no_other_is() -> No
     assert Pot(Situation.of(oxidant="KNO3")).oxidants == {K.NITRATE}
     assert Pot(Situation.of(oxidant="H2SO4", species="Cu")).oxidants == {K.SULFURIC}
     assert Pot(Situation.of(species=["H2SO4", "KNO3"])).oxidants == set()
+
+
+@pytest.mark.parametrize(
+    ("feed", "companion"),
+    [
+        ("NH4I", K.AMMONIUM),
+        ("Cu(NH3)4I2", K.AMMONIA),
+        ("CH4N2O.H2O2", K.AMINE),
+        ("FeCl2", K.CHLORIDE),
+        ("Zn(CN)2", K.COMPLEX_CYANIDE),
+        ("propan-2-ol", K.ORGANIC),
+        ("FeC4H4O6", K.UNLISTED_ORGANIC),
+    ],
+)
+def test_a_feed_of_several_kinds_is_reviewed_as_the_one_that_is_oxidised(feed: str, companion: Kind) -> None:
+    verdict = review_situation(Situation.of(feed=feed, oxidant="KIO4", ph=7))
+    assert companion in kinds_of(Species.parse(feed))
+    assert not any(f"on {companion}" in each.text for each in verdict.reasons), str(verdict)
