@@ -564,3 +564,14 @@ def test_a_feed_of_several_kinds_is_reviewed_as_the_one_that_is_oxidised(feed: s
     verdict = review_situation(Situation.of(feed=feed, oxidant="KIO4", ph=7))
     assert companion in kinds_of(Species.parse(feed))
     assert not any(f"on {companion}" in each.text for each in verdict.reasons), str(verdict)
+
+
+def test_hydrogen_as_a_feed_is_a_stranger_and_named() -> None:
+    verdict = review_situation(Situation.of(feed="H2(g)", oxidant="KMnO4", ph=7))
+    assert [each.text for each in verdict.reasons if "(permanganate on H2(g))" in each.text], str(verdict)
+
+
+def test_an_order_without_the_bleach_says_nothing_of_it() -> None:
+    pot = case(feed="FeSO4", oxidant="NaClO", acid="H2SO4", ph=1)
+    assert ("G14", "stop") not in spoken(case(pot, addition=["acid", "feed"]))
+    assert ("G14", "stop") in spoken(case(pot, addition=["acid", "oxidant", "feed"]))
