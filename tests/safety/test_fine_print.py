@@ -7,7 +7,7 @@ import pytest
 from redoxlib.data import shipped
 from redoxlib.notation import Species
 from redoxlib.safety import Situation, review_goal, review_situation
-from redoxlib.safety._composition import _atoms, _organic, kinds_of
+from redoxlib.safety._composition import _atoms, _classify, _organic, kinds_of
 from redoxlib.safety._hits import REGISTER, entered
 from redoxlib.safety._kinds import FEEDS, OXIDANTS, Kind
 from redoxlib.safety._pot import Pot
@@ -210,6 +210,10 @@ class TestWhatASpeciesIs:
         found = kinds_of(Species.parse(text))
         assert kinds <= found
         assert not found & {K.UNKNOWN, K.PEROXIDE, K.BASE, K.AMMONIUM}
+
+    def test_silver_cyanate_by_its_name_is_no_fulminate(self) -> None:
+        assert K.FULMINATE in _classify(_atoms("AgCNO"), 0, None)
+        assert K.FULMINATE not in _classify(_atoms("AgCNO"), 0, "cyanate")
 
     def test_a_metal_and_ammonium_alone_are_no_cation(self) -> None:
         assert kinds_of(Species.parse("CuNH4^3+")) == {K.UNKNOWN}
@@ -575,3 +579,23 @@ def test_an_order_without_the_bleach_says_nothing_of_it() -> None:
     pot = case(feed="FeSO4", oxidant="NaClO", acid="H2SO4", ph=1)
     assert ("G14", "stop") not in spoken(case(pot, addition=["acid", "feed"]))
     assert ("G14", "stop") in spoken(case(pot, addition=["acid", "oxidant", "feed"]))
+
+
+def test_bleach_and_weak_acid_on_copper_are_stopped_below_ph_4_and_once() -> None:
+    pot = case(feed="Cu", oxidant="NaClO", acid="CH3COOH")
+    assert ("G14", "stop") not in spoken(case(pot, ph=4))
+    assert ("G14", "stop") in spoken(case(pot, ph=3.99))
+    verdict = review_situation(Situation.of(**case(pot, ph=3, addition=["oxidant", "acid", "feed"])))
+    assert [each.rule for each in verdict.reasons].count("G14") == 1
+
+
+def test_permanganate_in_another_strong_acid_makes_no_heptoxide() -> None:
+    pot = case(NEAT_ACID, feed="FeSO4", oxidant="KMnO4")
+    assert ("G07", "stop") in spoken(pot)
+    assert ("G07", "stop") not in spoken(case(pot, acid="HClO4"))
+
+
+def test_iron_chloride_sours_chlorite_unless_the_ph_is_declared() -> None:
+    pot = case(feed="FeCl3", oxidant="NaClO2")
+    assert ("G01", "stop") in spoken(pot)
+    assert ("G01", "stop") not in spoken(case(pot, ph=7))
