@@ -461,7 +461,8 @@ def test_azide_is_not_poured_on_acid_or_heavy_metal_nor_acid_on_azide() -> None:
     assert ("G41", "stop") in spoken(case(species="Na2SO4", acid="H2SO4", quench="NaN3"))
     assert ("G41", "stop") in spoken(case(species="PbSO4", ph=9, quench="NaN3"))
     assert ("G41", "stop") in spoken(case(species="NaN3", ph=9, quench="HCl"))
-    assert ("G41", "stop") in spoken(case(species="NaN3", ph=9, quench="Pb(NO3)2"))
+    for metal in ("Pb(NO3)2", "Tl2SO4", "NiSO4"):
+        assert ("G41", "stop") in spoken(case(species="NaN3", ph=9, quench=metal))
 
 
 # one substance for each kind of feed
