@@ -17,8 +17,8 @@ RANGE = re.compile(r"^(?:(0\.\d+)<=w<(0\.\d+|1)|w(?:>=|<)(0\.\d+|1)|compressed g
 TIER = {
     30: "H340 H350 H360",
     10: "H300 H310 H330 H341 H351 H361 H372 H400 H410 H271 H334 H362 H370 EUH031 EUH032 EUH071 H242",
-    3: "H301 H311 H331 H314 H318 H317 H373 H411 H272 H220 H224 H225 H226 H270 H280 H290",
-    1: "H302 H312 H332 H315 H319 H335 H412 H336 EUH066",
+    3: "H301 H311 H331 H314 H318 H317 H373 H411 H272 H220 H224 H225 H226 H270 H280 H290 H251 H371",
+    1: "H302 H303 H312 H332 H315 H319 H335 H412 H336 EUH066",
     0: "none",
 }
 TIER_OF = {code: tier for tier, codes in TIER.items() for code in codes.split()}
@@ -112,7 +112,7 @@ DECIDING = [
 ]
 RECALLED_ROWS = {("NaIO4", "H314"), ("NaIO4", "H372"), ("NaIO4", "H400"), ("NaC7H7ClNO2S", "EUH031")}
 """Warnings that no sheet found prints; each stands beside a worse or equal one that was read."""
-UNREAD = ("Fe(OH)2", "Mn(OH)2", "Cr(OH)3", "Na2S4O6", "C7H9NO2S")
+UNREAD = ("Fe(OH)2", "Mn(OH)2", "Cr(OH)3", "Na2S4O6", "C7H9NO2S", "NH2Cl", "NCl3", "(NH4)2Ce(NO3)6")
 """Substances that a route or a quench makes and for which no sheet was found."""
 
 ROWS = tuple(row for group in shipped().hazards.values() for row in group)
@@ -258,6 +258,29 @@ def test_what_no_sheet_was_found_for_counts_as_unknown(formula: str) -> None:
     assert channels.tier_of(species, strength=0.01) == (None, (), ())
 
 
+@pytest.mark.parametrize(
+    ("formula", "strength", "tier", "present", "absent"),
+    [
+        ("KOH", 0.45, 3, "H314", "H315"),
+        ("KOH", 0.01, 3, "H319", "H314"),
+        ("HClO4", 0.70, 10, "H271", "H272"),
+        ("HClO4", 0.05, 3, "H315", "H314"),
+        ("NiSO4", 0.005, 30, "H373", "H372"),
+        ("CH3OH", 1.0, 10, "H370", "H226"),
+        ("CH3OH", 0.05, 3, "H226", "H370"),
+        ("CH2O", 0.37, 30, "H314", "H332"),
+        ("N2H4", 0.05, 30, "H319", "H314"),
+    ],
+)
+def test_a_specific_limit_changes_what_a_solution_is(
+    formula: str, strength: float, tier: int, present: str, absent: str
+) -> None:
+    found, codes, _ = channels.tier_of(_plain(formula), strength=strength)
+    assert found == tier
+    assert present in codes
+    assert absent not in codes
+
+
 @pytest.mark.parametrize("formula", ["H2O2", "HNO3", "H2SO4", "HCl", "H3PO4", "CH3COOH", "NaOH"])
 def test_the_lowest_strengths_of_an_acid_or_a_base_have_their_own_row(formula: str) -> None:
     assert channels.tier_of(_plain(formula), strength=0.001)[:2] == (0, ("none",))
@@ -319,6 +342,22 @@ def test_every_oxidant_and_every_reduced_form_with_a_bottle_is_classified() -> N
         "CaCl2",
         "CaSO4",
         "PbSO4",
+        "AgNO3",
+        "Pb(NO3)2",
+        "PbCl2",
+        "CuCl",
+        "ZnSO4",
+        "ZnCl2",
+        "NiSO4",
+        "CoCl2",
+        "SnCl4",
+        "AlCl3",
+        "HgCl2",
+        "H3AsO4",
+        "KClO4",
+        "NH4NO3",
+        "NaN3",
+        "CH2O",
     ],
 )
 def test_what_routes_leave_behind_is_classified(salt: str) -> None:
