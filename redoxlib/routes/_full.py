@@ -290,12 +290,17 @@ def _pair(
         key=lambda x: (x[0] not in first, x[0] == HYDROXIDE, x[0].charge, str(x[0])),
     )
     anions_left = dict(anions)
+    fed_as_salt = any(s.charge > 0 for s in own)
     salts: Pool = {}
     carrier: dict[Species, tuple[Species, Fraction]] = {}
     for cation, amount in cations:
         left = amount
-        keep = target if cation in own else None
-        for anion in sorted(anions_left, key=lambda a: a != keep):
+        # The anion made goes to the feed's own cations first, and to others last where there are such.
+        for anion in (
+            sorted(anions_left, key=lambda a: a == target, reverse=cation in own)
+            if fed_as_salt
+            else [*anions_left]
+        ):
             if not left:
                 break
             a, c = _units(cation, anion)

@@ -75,3 +75,9 @@ def test_a_salt_that_no_usual_acid_makes_is_refused_with_what_would() -> None:
     refused = compare("Cu -> Cu(CH3COO)2", oxidants=["H2O2"])
     assert not refused.ranked
     assert "name an acid" in refused.infeasible[0].reason
+
+
+@pytest.mark.parametrize("cyanate", ["OCN^-", "CNO^-", "NCO^-"])
+def test_the_spelling_of_the_product_does_not_change_the_salts(cyanate: str) -> None:
+    made = compare(f"CN^- -> {cyanate}", purpose="remove", medium=11, oxidants=["Ca(OCl)2"])
+    assert "CaCl2" in str(made.route("Ca(OCl)2").full)
