@@ -185,10 +185,26 @@ _PAIRS = (
 )
 
 
+class _Once(argparse.Action):
+    """An option of which a job has one: given twice it is refused, not overwritten in silence."""
+
+    def __call__(
+        self,
+        _parser: argparse.ArgumentParser,
+        namespace: argparse.Namespace,
+        values: Any,
+        _option: str | None = None,
+    ) -> None:
+        first = getattr(namespace, self.dest, None)
+        if first is not None:
+            raise argparse.ArgumentError(self, f"given twice, {first!r} and {values!r}; a job has one")
+        setattr(namespace, self.dest, values)
+
+
 def _job_options(parser: argparse.ArgumentParser, *, oxidants: bool = True) -> None:
     group = parser.add_argument_group("the job (instead of a job file)")
     for option, text in _JOB_OPTIONS:
-        group.add_argument(option, help=text)
+        group.add_argument(option, help=text, action=_Once)
     for option, key, text in _LISTS:
         if oxidants or key != "oxidants":
             group.add_argument(option, dest=key, action="append", help=f"{text} (may be repeated)")
