@@ -12,7 +12,7 @@ from redoxlib.errors import AmbiguousSpeciesError
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 
-NOTEBOOK = {"key": "mine", "citation": "A notebook of measurements", "kind": "practice"}
+from ._own import NOTEBOOK, americium
 
 
 def _own(*rows: tuple[str, str, float, str]) -> Tables:
@@ -158,24 +158,7 @@ def test_a_temperature_in_celsius_is_the_same_in_kelvin() -> None:
 
 
 def test_a_temperature_coefficient_brings_its_own_uncertainty() -> None:
-    rows = (("E0", 2.6, "V", 0.01), ("dEdT", 1.5, "mV/K", 1.0))
-    own = shipped().with_rows(
-        sources=[NOTEBOOK],
-        couples=[
-            {
-                "couple": "Am4+/Am3+",
-                "half_reaction": "Am^4+(aq) + e^- -> Am^3+(aq)",
-                "medium": "acid",
-                "quantity": quantity,
-                "value": value,
-                "unit": unit,
-                "uncertainty": uncertainty,
-                "basis": "published",
-                "source": "mine",
-            }
-            for quantity, value, unit, uncertainty in rows
-        ],
-    )
+    own = americium(coefficient_uncertainty=1.0)
     # 10 K at 1.0 mV/K are 10 mV beside the 10 mV of the couple.
     warm = thermo.potential("Am4+/Am3+", temperature=308.15, tables=own)
     assert warm.uncertainty == pytest.approx(0.01 * 2**0.5, rel=1e-5)

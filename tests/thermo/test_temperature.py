@@ -13,6 +13,8 @@ from redoxlib.data import shipped
 from redoxlib.errors import DomainError, MissingDataError
 from redoxlib.quantity import Quantity, R
 
+from ._own import americium
+
 NEUTRALISATION = "H^+ + OH^- -> H2O"
 WITH_CP = "MnO4^- + 8 H^+ + 5 Cl^- + 5 e^- -> Mn^2+ + 4 H2O + 5 Cl^-"
 WITHOUT_CP = "H2O2(aq) + 2 Br^- + 2 H^+ -> Br2(l) + 2 H2O"
@@ -130,23 +132,7 @@ def test_celsius_needs_its_unit_and_then_works() -> None:
 
 
 def test_a_couple_without_entropies_moves_by_its_published_coefficient() -> None:
-    own = shipped().with_rows(
-        sources=[{"key": "mine", "citation": "A notebook of measurements", "kind": "practice"}],
-        couples=[
-            {
-                "couple": "Am4+/Am3+",
-                "half_reaction": "Am^4+(aq) + e^- -> Am^3+(aq)",
-                "medium": "acid",
-                "quantity": quantity,
-                "value": value,
-                "unit": unit,
-                "uncertainty": 0.01,
-                "basis": "published",
-                "source": "mine",
-            }
-            for quantity, value, unit in (("E0", 2.6, "V"), ("dEdT", 1.5, "mV/K"))
-        ],
-    )
+    own = americium(coefficient_uncertainty=0.01)
     cold = thermo.potential("Am4+/Am3+", tables=own)
     warm = thermo.potential("Am4+/Am3+", temperature=308.15, tables=own)
     assert warm.value - cold.value == pytest.approx(0.015)
