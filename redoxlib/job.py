@@ -610,9 +610,12 @@ class _Reader:
         if job.amount is None and all(c.amount is None for c in job.conversions):
             yield "amount: 1 mol of feed" if job.purpose == "make" else "amount: what 1 m3 of water holds"
         if job.concentration is None and job.purpose == "make":
-            strength = default_concentration(job)
-            why = ": well under the 2 g/L of free cyanide the gate allows" if strength < 1 else ""
-            yield f"concentration: {strength:g} mol/L of feed in the pot before the oxidant{why}"
+            if _is_solution(job.feed):
+                yield "concentration: the feed as it stands in its bottle, no water added"
+            else:
+                strength = default_concentration(job)
+                why = ": well under the 2 g/L of free cyanide the gate allows" if strength < 1 else ""
+                yield f"concentration: {strength:g} mol/L of feed in the pot before the oxidant{why}"
         if job.acid is None and job.ph < 7 and (reason := _usual(job, usual_acid)[1]):
             yield f"acid: {acid_label(job)} ({reason})"
         if job.base is None and job.ph >= 7 and (reason := _usual(job, usual_base)[1]):
@@ -654,6 +657,12 @@ def base_label(job: Job) -> str:
 def _usual(job: Job, choose: Callable[..., tuple[str, str | None]]) -> tuple[str, str | None]:
     salts = [c.target_compound for c in job.conversions if c.target_compound is not None]
     return choose(salts, [split_shelf(text)[1] for text in job.bottles])
+
+
+def _is_solution(label: str | None) -> bool:
+    from redoxlib.bottles import read_bottle
+
+    return label is not None and read_bottle(label).form == "solution"
 
 
 def default_concentration(job: Job) -> float:

@@ -81,3 +81,9 @@ def test_a_salt_that_no_usual_acid_makes_is_refused_with_what_would() -> None:
 def test_the_spelling_of_the_product_does_not_change_the_salts(cyanate: str) -> None:
     made = compare(f"CN^- -> {cyanate}", purpose="remove", medium=11, oxidants=["Ca(OCl)2"])
     assert "CaCl2" in str(made.route("Ca(OCl)2").full)
+
+
+def test_a_feed_in_solution_brings_its_own_water() -> None:
+    told = Job("FeCl2 -> FeCl3", feed="iron(II) chloride 1.5 mol/L").defaults
+    assert "concentration: the feed as it stands in its bottle, no water added" in told
+    assert not [line for line in told if line.startswith("concentration: 1 mol/L")]
