@@ -163,7 +163,25 @@ def _strength(job: Job) -> float | None:
             total += float(quantity.to("mol/L").value)
         elif quantity.measures_like("g/L"):
             total += float(quantity.to("g/L").value) / conversion.feed.molar_mass
+    # A feed that is a solution goes in as it stands: no declared strength thins it.
+    total = max(total, _bottled(job) if job.purpose == "make" or job.concentration is None else 0.0)
     return total or None
+
+
+def _bottled(job: Job) -> float:
+    """Moles of the feed species in a litre of its bottle; 0 for a solid or a feed without one."""
+    bottle = read_bottle(job.feed) if job.feed is not None else None
+    if bottle is None or bottle.form != "solution":
+        return 0.0
+    if isinstance(bottle.molarity, Quantity):
+        litre = float(bottle.molarity.to("mol/L").value)
+    elif isinstance(bottle.mass_fraction, Quantity):  # no density: that of water
+        litre = bottle.mass_fraction.value * 1000 / bottle.solute.molar_mass
+    else:
+        return 0.0
+    parts = [(n, bare(s)) for n, s in ions(bottle.solute)] or [(1, bare(bottle.solute))]
+    wanted = {bare(c.feed) for c in job.conversions}
+    return litre * float(sum(n for n, s in parts if s in wanted))
 
 
 def _free_cyanide(feed: set[Species], concentration: float | None) -> float | None:
