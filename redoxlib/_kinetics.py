@@ -76,6 +76,30 @@ def judge(route: Route, tables: Tables) -> Kinetics:
     found = [_part(route, part, tables) for part in route.parts]
     worst = max(found, key=lambda k: (_ORDER.index(k.verdict), k.half_life_s or 0.0))
     limit = route.job.time_s
+    decided = _against(worst, limit)
+    if decided.verdict != "inert":
+        return decided
+    return replace(decided, text=_for_which(decided, route, [_against(k, limit).verdict for k in found]))
+
+
+def _for_which(decided: Kinetics, route: Route, verdicts: Sequence[str]) -> str:
+    """What holds an oxidant back, naming the conversions where it does so in some of them only."""
+    held, free, open_ = list[str](), list[str](), list[str]()
+    for part, verdict in zip(route.parts, verdicts, strict=True):
+        into = {"inert": held, "unknown": open_}.get(verdict, free)
+        into.append(f"{bare(part.conversion.feed)} -> {bare(part.product.species)}")
+    if not free and not open_:
+        return decided.text
+    which = f"for {' and '.join(held)}"
+    if free:
+        which += f", not for {' and '.join(free)}"
+    if open_:
+        which += f" (pace of {' and '.join(open_)} unknown)"
+    return f"{which}: {decided.text}"
+
+
+def _against(worst: Kinetics, limit: float) -> Kinetics:
+    """The same pace held against the time of the job, in seconds."""
     if worst.half_life_s is not None and (spans := _spans(worst, limit)):
         low, high = spans
         return replace(
