@@ -485,6 +485,7 @@ def _planned(arguments: argparse.Namespace) -> Any:
             tied = [other.oxidant.key for other in comparison.ranked[0] if other is not route]
             level = f", level with {', '.join(tied)}" if tied else ""
             text = f"redoxlib: no --oxidant given; {route.oxidant.name} is first-placed{level}"
+            text += _shelf_says(comparison, route)
             print(text, file=sys.stderr)
     else:
         if _stopped_throughout(comparison):
@@ -500,6 +501,15 @@ def _planned(arguments: argparse.Namespace) -> Any:
         hood=arguments.hood,
         bottles=arguments.strengths,
     )
+
+
+def _shelf_says(comparison: Any, route: Any) -> str:
+    """Which oxidant on the shelf stands best, where the one that is planned is not there."""
+    held = comparison.on_shelf
+    best = next((key for key in held if comparison.place(key) is not None), None)
+    if best is None or route.oxidant.key in held:
+        return ""
+    return f", not on the shelf; {best} (place {comparison.place(best)}) is: --oxidant '{best}' plans it"
 
 
 def _plan(arguments: argparse.Namespace) -> int:

@@ -18,10 +18,11 @@ from redoxlib._display import html_of
 from redoxlib._kinetics import Kinetics, judge, unstable
 from redoxlib._owndata import own_data_beside, read_own_data
 from redoxlib._situation import situation
+from redoxlib.bottles import read_bottle
 from redoxlib.channels import tier_of
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.errors import DomainError, ImpossibleError, JobError, RedoxlibError, UnsafeRouteError
-from redoxlib.job import CRITERIA, Job
+from redoxlib.job import CRITERIA, Job, split_shelf
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 from redoxlib.routes import NoRoute, Route, bare, build_route
@@ -128,6 +129,15 @@ class Comparison:
             acting = tuple(str(part.half_reactions[1]) for part in route.parts)
             groups.setdefault(acting, []).append(route)
         return tuple(tuple(group) for group in groups.values())
+
+    @property
+    def on_shelf(self) -> tuple[str, ...]:
+        """Keys of the oxidants that a bottle of the job holds, ranked ones first, best first."""
+        held = {bare(read_bottle(split_shelf(label)[1]).solute) for label in self.job.bottles}
+        rows = [route.oxidant for route in (*self.routes, *self.unreviewed)]
+        rows += [refusal.oxidant for refusal in self.refused]
+        rows += [setback.oxidant for setback in (*self.infeasible, *self.inert, *self.undecided)]
+        return tuple(row.key for row in rows if row.formula and bare(Species.parse(row.formula)) in held)
 
     def place(self, key: str) -> int | None:
         """Place of an oxidant, ties sharing one, from 1; None when it is not ranked."""
@@ -266,7 +276,8 @@ def compare(
             unreviewed.append(built)
         else:
             ranked.append(built)
-    refused = [_with_cleared(refusal, ranked, refused) for refusal in refused]
+    elsewhere = _in_usual_medium(job, tables) if refused and not ranked else None
+    refused = [_with_cleared(refusal, ranked, refused, elsewhere) for refusal in refused]
     return Comparison(
         job,
         # A pace nobody knows is no recommendation: such routes follow those whose pace is known.
@@ -407,18 +418,41 @@ def _refusal(oxidant: OxidantRow, verdict: Verdict) -> Refusal:
     return Refusal(oxidant, worst.rule, worst.text, worst.source, worst.safer)
 
 
-def _with_cleared(refusal: Refusal, ranked: Sequence[Route], refused: Sequence[Refusal]) -> Refusal:
-    """Name as safer only what the gate lets pass in this very pot.
+def _in_usual_medium(job: Job, tables: Tables) -> Comparison | None:
+    """The same job in the medium this feed gets where none is declared; None where that is no other."""
+    if job.medium is None:
+        return None
+    usual = replace(job, medium=None)
+    if usual.ph == job.ph:
+        return None
+    try:
+        found = compare(usual, tables=tables)
+    except RedoxlibError:
+        return None
+    return found if found.ranked else None
+
+
+def _with_cleared(
+    refusal: Refusal, ranked: Sequence[Route], refused: Sequence[Refusal], elsewhere: Comparison | None
+) -> Refusal:
+    """Name as safer only what the gate lets pass in this very pot, or else in the usual medium of the feed.
 
     The general advice of a rule may name an oxidant that another rule stops here; it is then left out.
     """
+    if elsewhere is not None:
+        ranked, refused = elsewhere.routes, elsewhere.refused
     stopped = {r.oxidant.name for r in refused} | {r.oxidant.key for r in refused}
     advice = refusal.safer
     if any(name in advice for name in stopped):
         advice = ""
-    best = sorted(ranked, key=lambda r: r.score.total if r.score is not None else 0.0)[:3]
+    best = sorted(ranked, key=lambda r: (r.kinetics == "unknown", r.score.total if r.score else 0.0))[:3]
     names = ", ".join(r.oxidant.name for r in best)
-    passes = f"the gate lets pass here: {names}" if names else "nothing passes the gate for this job"
+    if elsewhere is not None:
+        passes = (
+            f"nothing passes the gate at the pH declared; at pH {elsewhere.job.ph:g} it lets pass: {names}"
+        )
+    else:
+        passes = f"the gate lets pass here: {names}" if names else "nothing passes the gate for this job"
     return refusal._replace(safer=f"{advice}; {passes}" if advice else passes)
 
 

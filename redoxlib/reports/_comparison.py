@@ -146,6 +146,7 @@ def _ranking(comparison: Comparison) -> Iterator[Block]:
     yield Heading(f"Ranked: {len(comparison.routes)} of {tried}")
     if not comparison.routes:
         yield Paragraph("No oxidant is left to rank; the reasons follow.")
+        yield from _shelf(comparison)
         return
     mass = "g/g" if comparison.job.purpose == "remove" else "kg/kg"
     rows = []
@@ -163,7 +164,19 @@ def _ranking(comparison: Comparison) -> Iterator[Block]:
         ("", "", "0 best", mass, "g tier", "K", "mol tier", "V", ""),
         frozenset({2, 3, 4, 5, 7}),
     )
+    yield from _shelf(comparison)
     yield from _reading(comparison)
+
+
+def _shelf(comparison: Comparison) -> Iterator[Block]:
+    """Where the oxidants stand that the declared bottles hold; nothing where no bottles are declared."""
+    if not comparison.job.bottles:
+        return
+    told = []
+    for key in comparison.on_shelf:
+        place = comparison.place(key)
+        told.append(f"{key} (place {place})" if place is not None else f"{key} (not ranked)")
+    yield Facts((("On the shelf", ", ".join(told) or "none of the oxidants compared"),))
 
 
 def _common_warnings(routes: Sequence[Route]) -> tuple[str, ...]:

@@ -442,6 +442,7 @@ def _(value: Comparison) -> dict[str, Any]:
             {"place": value.place(group[0].oxidant.key), "tie": len(group) > 1, "routes": _data(group)}
             for group in value.ranked
         ],
+        "on_shelf": list(value.on_shelf),
         "unreviewed": [_unreviewed(route) for route in value.unreviewed],
         "refused": _data(value.refused),
         "infeasible": _data(value.infeasible),

@@ -371,6 +371,17 @@ class TestPlan:
         file.write_text(text, encoding="utf-8")
         assert "potassium iodate is first-placed, level with H2O2" in run("plan", str(file)).err
 
+    def test_the_best_placed_on_the_shelf_is_named_where_another_is_planned(
+        self, run: Runner, tmp_path: Path
+    ) -> None:
+        file = tmp_path / "job.toml"
+        text = 'conversions = "Br^- -> Br2"\noxidants = ["H2O2", "KMnO4"]\nbottles = ["{}"]\n'
+        file.write_text(text.format("potassium permanganate"), encoding="utf-8")
+        told = run("plan", str(file)).err
+        assert "hydrogen peroxide is first-placed, not on the shelf; KMnO4 (place 2) is" in told
+        file.write_text(text.format("hydrogen peroxide 30 % w/w"), encoding="utf-8")
+        assert "shelf" not in run("plan", str(file)).err
+
     def test_a_plan_ranks_nothing_and_shows_no_weights(self, run: Runner) -> None:
         job = (BROMIDE, "--oxidant", "H2O2")
         assert "Weights" not in run("plan", *job).out
