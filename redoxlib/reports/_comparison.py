@@ -151,13 +151,16 @@ def _ranking(comparison: Comparison) -> Iterator[Block]:
     mass = "g/g" if comparison.job.purpose == "remove" else "kg/kg"
     rows = []
     for_all = _common_warnings(comparison.routes)
+    for_most = _frequent_warnings(comparison.routes, for_all)
     for group in comparison.ranked:
         for route in group:
             place = place_name(comparison.place(route.oxidant.key) or 0, len(group) > 1)
-            own = tuple(text for text in route.warnings if text not in for_all)
+            own = tuple(text for text in route.warnings if text not in for_all and text not in for_most)
             rows.append(Row((place, *_ranked_cells(route)), own))
     for text in for_all:
         yield Caution(f"Every route below: {text}")
+    for text, keys in for_most.items():
+        yield Caution(f"{len(keys)} of the routes below ({', '.join(keys)}): {text}")
     yield Table(
         ("", "oxidant", "points", "mass", "waste", "rise", "side risk", "E", "kinetics"),
         tuple(rows),
@@ -184,6 +187,22 @@ def _common_warnings(routes: Sequence[Route]) -> tuple[str, ...]:
     if len(routes) < 2:
         return ()
     return tuple(text for text in routes[0].warnings if all(text in route.warnings for route in routes))
+
+
+_MANY = 6
+"""Routes from which on a caution that more than half of them carry is told once, with their names."""
+
+
+def _frequent_warnings(routes: Sequence[Route], for_all: Sequence[str]) -> dict[str, list[str]]:
+    """Cautions that more than half of many routes carry, each with the keys of its routes."""
+    if len(routes) < _MANY:
+        return {}
+    carried: dict[str, list[str]] = {}
+    for route in routes:
+        for text in dict.fromkeys(route.warnings):
+            if text not in for_all:
+                carried.setdefault(text, []).append(route.oxidant.key)
+    return {text: keys for text, keys in carried.items() if 2 * len(keys) > len(routes)}
 
 
 def _ranked_cells(route: Route) -> tuple[str, ...]:
@@ -218,7 +237,8 @@ def _reading(comparison: Comparison) -> Iterator[Block]:
         "rise: adiabatic, all at once. side risk: mol lost times hazard tier per mol of product, from the "
         f"favourable to the unfavourable end, which is scored. E: of the cell at pH {job.ph:g}, other "
         "activities 1. kinetics: fast below 10 min half-life, slow below 24 h; where the pace is unknown a "
-        "route stands after the others. A line with ! or Caution is the gate's, on the route above it."
+        "route stands after the others. A line with ! or Caution is the gate's, on the route above "
+        "it or on those it names."
     )
     routes = comparison.routes
     if len(routes) > 1:

@@ -214,7 +214,17 @@ def chlorine_from_chloride(pot: Pot) -> Iterator[Hit]:
     if pot.has(K.CHLORIDE) and pot.kinds & _CHLORINE_MAKERS and in_acid and not pot.dilute:
         if pot.kinds & {K.CHLORINE}:
             return
-        yield caution("G34")
+        yield caution("G34", _chloride_from(pot))
+
+
+def _chloride_from(pot: Pot) -> str:
+    """What brings the chloride, and the advice that fits it."""
+    s = pot.situation
+    if K.CHLORIDE in kinds_in(s.feed | s.target | s.counter_ions):
+        return "the feed or the product is a chloride: choose an oxidant that leaves chloride alone"
+    if K.CHLORIDE in kinds_in(s.acid):
+        return "the acid brings the chloride: use sulfuric acid instead"
+    return "chloride is in the pot: keep it out, or choose an oxidant that leaves it alone"
 
 
 @entered("G37")

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from redoxlib import compare
-from redoxlib.reports import document, markdown, plain
+from redoxlib.reports import Caution, Table, document, markdown, plain
 
 
 @pytest.mark.parametrize(("feed", "target"), [("sulfide", "sulfate"), ("cyanide", "OCN^-")])
@@ -62,3 +62,15 @@ def test_a_shelf_without_an_oxidant_says_so() -> None:
     held = compare("FeCl2 -> FeCl3", bottles=("hydrochloric acid 30 % w/w",), oxidants=["ClO2", "H2O2"])
     assert held.on_shelf == ()
     assert "none of the oxidants compared" in " ".join(markdown(document(held)).split())
+
+
+def test_a_caution_that_most_routes_carry_is_told_once_with_their_names() -> None:
+    found = compare("FeCl2 -> FeCl3")
+    (told,) = {w for r in found.routes for w in r.warnings if "turns chloride into chlorine" in w}
+    carriers = [r.oxidant.key for r in found.routes if told in r.warnings]
+    assert len(found.routes) / 2 < len(carriers) < len(found.routes)
+    made = document(found)
+    (once,) = [b.text for b in made.blocks if isinstance(b, Caution) and f"below ({carriers[0]}" in b.text]
+    assert once == f"{len(carriers)} of the routes below ({', '.join(carriers)}): {told}"
+    rows = [row for b in made.blocks if isinstance(b, Table) for row in b.rows]
+    assert all(told not in row.warnings for row in rows)

@@ -170,6 +170,22 @@ def test_an_undeclared_ph_lets_chloride_become_chlorine() -> None:
     assert "G34" not in review_situation(Situation.of(feed="FeCl2", oxidant="KMnO4", ph=7)).rules
 
 
+@pytest.mark.parametrize(
+    ("pot", "advice"),
+    [
+        ({"feed": "FeCl2", "acid": "HCl"}, "choose an oxidant that leaves chloride alone"),
+        ({"feed": "Fe^2+", "target": "FeCl3", "acid": "HCl"}, "choose an oxidant that leaves chloride alone"),
+        ({"feed": "FeSO4", "target": "Fe^3+", "acid": "HCl"}, "use sulfuric acid instead"),
+        ({"feed": "FeSO4", "acid": "H2SO4", "impurities": "NaCl"}, "keep it out"),
+    ],
+)
+def test_the_advice_on_chloride_fits_what_brings_it(pot: dict[str, str], advice: str) -> None:
+    verdict = review_situation(Situation.of(oxidant="KMnO4", ph=0, **pot))
+    (text,) = [each.text for each in verdict.reasons if each.rule == "G34"]
+    assert advice in text
+    assert ("sulfuric acid" in text) is (advice == "use sulfuric acid instead")
+
+
 @pytest.mark.parametrize(("medium", "stopped"), [(4.9, True), (5.0, False)])
 def test_the_bottle_of_acid_that_holds_the_medium_meets_the_chlorite(medium: float, stopped: bool) -> None:
     assert review("Fe^2+ -> Fe^3+", oxidants=["NaClO2"], medium=medium).stopped is stopped
