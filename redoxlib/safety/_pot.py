@@ -22,6 +22,8 @@ DILUTE_MOL_L = 1e-3
 """Total sulfide, or chlorine demand, up to which water treatment is judged as such."""
 CONCENTRATED_W_W = 0.70
 """From this strength on sulfuric acid dehydrates and oxidises rather than merely acidifies."""
+HELD_BY_WATER_MOL_L = 5e-3
+"""Acid up to which the hydrogencarbonate of a natural water is trusted to take it up."""
 ALKALI_RESERVE_PH = 13.0
 """From this pH on (0.1 mol/L hydroxide) the pot itself carries a reserve of alkali."""
 
@@ -170,6 +172,20 @@ class Pot:
     def base_possible(self) -> bool:
         """Whether the pot may be above pH 7."""
         return self.ph_range is None or self.ph_range[1] > 7
+
+    @property
+    def acid_at_the_end(self) -> float:
+        """Strong acid that the reaction itself leaves in the pot, mol/L; 0 where the water can hold it."""
+        made = self.situation.acid_made_mol_L or 0.0
+        return made if made > HELD_BY_WATER_MOL_L else 0.0
+
+    @property
+    def says_acid_at_the_end(self) -> str:
+        """The same in words, with what mends it."""
+        return (
+            f"the reaction itself frees {self.acid_at_the_end:.2g} mol/L of acid and no base takes it up: "
+            "bring in base first, at a medium of pH 8 or above"
+        )
 
     @property
     def concentrated_acid(self) -> bool:

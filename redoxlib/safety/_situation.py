@@ -32,7 +32,7 @@ _CHOICES = {
 _NUMBERS = (
     "ph", "acid_strength_w_w", "oxidant_strength_w_w", "temperature_C", "concentration_mol_L", "amount_mol",
     "cooling_W", "excess", "dose_mg_L", "free_cyanide_g_L", "total_sulfide_mmol_L", "heat_kJ_per_mol",
-    "dosing_min",
+    "dosing_min", "acid_made_mol_L",
 )  # fmt: skip
 _FRACTIONS = ("acid_strength_w_w", "oxidant_strength_w_w")
 
@@ -94,6 +94,9 @@ class Situation:
         [g/L as CN]
     total_sulfide_mmol_L : float or None
         [mmol/L, all forms]
+    acid_made_mol_L : float or None
+        Strong acid that the reaction itself has made by the end of the batch, beyond what the charged
+        base takes up, per litre of water [mol H+/L].
     own_rules : tuple of OwnRuleRow
         Rules of one's own to be asked besides the shipped ones; they can only add stops and cautions.
 
@@ -137,6 +140,7 @@ class Situation:
     context: str | None = None
     free_cyanide_g_L: float | None = None
     total_sulfide_mmol_L: float | None = None
+    acid_made_mol_L: float | None = None
     own_rules: tuple[OwnRuleRow, ...] = ()
 
     def __post_init__(self) -> None:

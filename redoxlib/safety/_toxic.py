@@ -173,6 +173,8 @@ def chlorine_from_hypochlorite(pot: Pot) -> Iterator[Hit]:
     hydrolysing = pot.has(K.HARD_ACID) and pot.ph is None
     brought = pot.has(K.PEROXYMONOSULFATE, K.PERACID)
     acid = pot.any_acid_species or hydrolysing or brought or (pot.ph is not None and pot.ph < 4)
+    if not acid and pot.acid_at_the_end and not pot.has(K.CYANIDE):
+        yield caution("G64", pot.says_acid_at_the_end)
     if not acid or pot.has(K.CYANIDE):  # cyanide in acid has its own stop
         return
     chlorine, first_acid, reductant = _places(pot)
@@ -252,6 +254,8 @@ def thiosulfate_in_acid(pot: Pot) -> Iterator[Hit]:
     alkali = bool(pot.quench & {K.BASE, K.CARBONATE})
     if in_acid and (pot.has(K.THIOSULFATE) or (K.THIOSULFATE in pot.quench and not alkali)):
         yield caution("G12")
+    elif pot.acid_at_the_end and pot.has(K.THIOSULFATE):
+        yield caution("G12", pot.says_acid_at_the_end)
 
 
 @entered("G43")

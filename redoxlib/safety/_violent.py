@@ -20,6 +20,8 @@ DILUTE_NITRIC_W_W = 0.02
 POOL_DILUTE_MOL_L = 0.1
 STRONG_W_W = 0.50
 FULMINATING_PH = 12.0
+CHLORATE_ACID_MOL_L = 0.01
+"""Strong acid that brings an unbuffered pot to pH 2, below which chlorate is stopped."""
 """Ammoniacal silver is a reagent for the hour; in strong alkali it has exploded while it was wet."""
 _DRY_EXPLOSIVES = frozenset({K.CHLORATE, K.PERCHLORATE, K.BROMATE})
 _NITROGENOUS = frozenset({K.AMMONIUM, K.AMMONIA, K.AMINE})
@@ -41,6 +43,10 @@ def chlorine_dioxide_from_acid(pot: Pot) -> Iterator[Hit]:
             yield caution("G01", "declared generator")
         else:
             yield stop("G01")
+    elif pot.acid_at_the_end:
+        least = 0.0 if pot.has(K.CHLORITE) else CHLORATE_ACID_MOL_L
+        certain = pot.acid_at_the_end >= least and not pot.chlorine_dioxide_generator
+        yield (stop if certain else caution)("G01", pot.says_acid_at_the_end)
     elif mild or pot.any_acid_species:
         yield caution("G01")
 

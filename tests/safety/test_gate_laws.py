@@ -292,6 +292,7 @@ NUMBERS = (
     "total_sulfide_mmol_L",
     "heat_kJ_per_mol",
     "dosing_min",
+    "acid_made_mol_L",
 )
 
 

@@ -188,4 +188,33 @@ def test_the_advice_on_chloride_fits_what_brings_it(pot: dict[str, str], advice:
 
 @pytest.mark.parametrize(("medium", "stopped"), [(4.9, True), (5.0, False)])
 def test_the_bottle_of_acid_that_holds_the_medium_meets_the_chlorite(medium: float, stopped: bool) -> None:
-    assert review("Fe^2+ -> Fe^3+", oxidants=["NaClO2"], medium=medium).stopped is stopped
+    # So dilute that the acid of the hydroxide that falls out is no matter; at 1 mol/L that alone stops it.
+    thin = review("Fe^2+ -> Fe^3+", oxidants=["NaClO2"], medium=medium, concentration="1 mmol/L")
+    assert thin.stopped is stopped
+    assert review("Fe^2+ -> Fe^3+", oxidants=["NaClO2"], medium=medium).stopped
+
+
+FIXER: dict[str, Any] = {"purpose": "remove", "concentration": "25 g/L", "pot_mass": "10 kg"}
+
+
+@pytest.mark.parametrize("oxidant", ["NaClO2", "NaClO3", "KClO3"])
+def test_acid_that_the_reaction_itself_makes_stops_chlorite_and_chlorate(oxidant: str) -> None:
+    # 25 g/L of thiosulfate, 112.1 g/mol, frees two H+ each
+    verdict = review("thiosulfate -> sulfate", oxidants=[oxidant], **FIXER)
+    (reason,) = [each for each in verdict.reasons if each.rule == "G01"]
+    assert reason.severity == "stop"
+    assert f"frees {2 * 25 / 112.1:.2g} mol/L of acid" in reason.text
+    assert "bring in base first" in reason.text
+    assert not review("thiosulfate -> sulfate", oxidants=[oxidant], medium=8, **FIXER).stopped
+
+
+@pytest.mark.parametrize(("oxidant", "rule"), [("NaOCl", "G64"), ("H2O2", "G12")])
+def test_acid_that_the_reaction_itself_makes_is_told_of_others(oxidant: str, rule: str) -> None:
+    verdict = review("thiosulfate -> sulfate", oxidants=[oxidant], **FIXER)
+    assert any(each.rule == rule and "the reaction itself frees" in each.text for each in verdict.reasons)
+    assert rule not in review("thiosulfate -> sulfate", oxidants=[oxidant], medium=8, **FIXER).rules
+
+
+def test_acid_that_a_water_holds_stops_nothing() -> None:
+    spring: Fields = {"purpose": "remove", "medium": 7, "concentration": "6 mg/L", "pot_mass": "3000 kg"}
+    assert "G01" not in review("Fe^2+ -> Fe(OH)3", oxidants=["NaClO2"], **spring).rules

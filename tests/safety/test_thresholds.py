@@ -55,6 +55,11 @@ LINES: list[tuple[str, str, Fields, str, float, float]] = [
     ("G01", "stop", case(feed="FeSO4", oxidant="NaClO2", acid="H2SO4"), "ph", 5.0, 4.99),
     ("G01", "stop", case(feed="FeSO4", oxidant="NaClO3"), "ph", 2.0, 1.99),
     ("G01", "caution", case(feed="FeSO4", oxidant="NaClO3"), "ph", 4.0, 3.99),
+    ("G01", "stop", case(feed="Na2S2O3", oxidant="NaClO2", ph=7), "acid_made_mol_L", 5e-3, 5.1e-3),
+    ("G01", "caution", case(feed="Na2S2O3", oxidant="NaClO3", ph=7), "acid_made_mol_L", 5e-3, 5.1e-3),
+    ("G01", "stop", case(feed="Na2S2O3", oxidant="NaClO3", ph=7), "acid_made_mol_L", 0.0099, 0.01),
+    ("G64", "caution", case(feed="Na2S2O3", oxidant="NaClO", ph=7), "acid_made_mol_L", 5e-3, 5.1e-3),
+    ("G12", "caution", case(feed="Na2S2O3", oxidant="H2O2", ph=7), "acid_made_mol_L", 5e-3, 5.1e-3),
     ("G68", "stop", case(feed="Na2SO3", oxidant="Ca(ClO)2", impurities="KClO2"), "ph", 9.0, 8.99),
     ("G06", "stop", case(CYCLO, oxidant="HNO3", ph=0), "oxidant_strength_w_w", 0.02, 0.021),
     (
