@@ -1,6 +1,6 @@
 """How one sees that a step is at its end, and the metal ions that take base of their own at neutral.
 
-Verbs: feed_is_gone, oxidant_is_gone, metal_base, is_organic.  May import: routes and below.
+Verbs: feed_is_gone, oxidant_is_gone, takes_iodide, metal_base, is_organic.  May import: routes and below.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from redoxlib.bench._liquor import HALOGENS, extent_of, quench_half, quench_oxid
 from redoxlib.notation import Species
 from redoxlib.routes import Route, bare
 
-__all__ = ["feed_is_gone", "is_organic", "metal_base", "oxidant_is_gone"]
+__all__ = ["feed_is_gone", "is_organic", "metal_base", "oxidant_is_gone", "takes_iodide"]
 
 _HYDROXIDES = {
     Species.parse(ion): taken
@@ -20,6 +20,13 @@ _HYDROXIDES = {
 
 _BLUE_ANYWAY = frozenset(Species.parse(t) for t in ("Cu^2+", "Fe^3+"))
 """Ions that set iodine free from iodide and so turn starch-iodide paper blue."""
+
+_TAKES_IODIDE = {
+    Species.parse("Ag^+"): ("sodium chloride", "silver iodide"),
+    Species.parse("Pb^2+"): ("sodium sulfate", "yellow lead iodide"),
+    Species.parse("Hg^2+"): ("", "mercury iodide"),
+}
+"""Ions that take the iodide of the paper before an oxidant can: what removes them, what forms."""
 
 _PEROXIDE = frozenset(Species.parse(t) for t in ("H2O2", "HO2^-"))
 
@@ -71,6 +78,9 @@ def feed_is_gone(route: Route) -> tuple[Step, ...]:
 
 def oxidant_is_gone(route: Route) -> tuple[Step, ...]:
     """Tests that show the end of the quench, for what is in this liquor."""
+    taken = takes_iodide(route)
+    if taken is not None:
+        return (taken,)
     blind = sorted(str(s) for s in _ions(route) if s in _BLUE_ANYWAY)
     if blind:
         own = " and ".join(blind)
@@ -88,23 +98,44 @@ def oxidant_is_gone(route: Route) -> tuple[Step, ...]:
     return (*tests, Step(colour, "yellow or brown would show halate"))
 
 
+def takes_iodide(route: Route) -> Step | None:
+    """The end test where a metal ion takes up the iodide of starch-iodide paper; None where none does."""
+    for ion in _left(route):
+        if ion not in _TAKES_IODIDE:
+            continue
+        remover, iodide = _TAKES_IODIDE[ion]
+        reason = f"starch-iodide paper is no test in the liquor itself: {ion} takes its iodide as {iodide}"
+        if not remover:
+            text = (
+                "Test: a method for the oxidant that was tried beside mercury; starch-iodide paper is none."
+            )
+            return Step(text, reason)
+        text = f"Test: to a few mL add {remover} until no more falls out, filter; starch-iodide paper and "
+        return Step(text + "peroxide strip negative in the clear filtrate; liquor at pH 7 to 9.", reason)
+    return None
+
+
 def _ions(route: Route) -> dict[Species, float]:
-    """Metal ions that the reaction, and the quench of what is left, leave in solution [mol]."""
+    """Metal ions in solution that fall out as hydroxide between pH 7 and 9 [mol]."""
+    return {ion: mol for ion, mol in _left(route).items() if ion in _HYDROXIDES}
+
+
+def _left(route: Route) -> dict[Species, float]:
+    """What the reaction, and the quench of what is left, leave behind [mol]."""
     found: dict[Species, float] = {}
     extent = extent_of(route)
     for part in route.parts:
         feed = bare(part.conversion.feed)
         fed = sum(float(n) for n, s in part.net_ionic.reactants if bare(s) == feed) or 1.0
         for n, s in part.net_ionic.products:
-            if bare(s) in _HYDROXIDES:
-                found[bare(s)] = found.get(bare(s), 0.0) + part.feed_mol * extent * float(n) / fed
+            found[bare(s)] = found.get(bare(s), 0.0) + part.feed_mol * extent * float(n) / fed
     charge, half = route.charge("oxidant"), quench_half(route)
     if charge is not None and half is not None:
         oxidant = quench_oxidant(route)
         left = max(0.0, charge.mol - charge.needed_mol * extent) * oxidant.per_compound
         taken = sum(float(n) for n, s in half.reactants if bare(s) == bare(oxidant.active)) or 1.0
         for n, s in half.products:
-            if bare(s) in _HYDROXIDES and left:
+            if left:
                 found[bare(s)] = found.get(bare(s), 0.0) + left * float(n) / taken
     return found
 

@@ -25,6 +25,7 @@ __all__ = [
     "Acid",
     "Oxidant",
     "acid_left",
+    "acid_oxidant",
     "dissolved_product",
     "extent_of",
     "grams_of_water",
@@ -182,20 +183,30 @@ def protons(acid: Species) -> tuple[float, float]:
     return (found or 1.0, 0.0)
 
 
+def acid_oxidant(route: Route) -> Charge | None:
+    """The charge of an oxidant that is a strong acid too, nitric acid say; None where it is none."""
+    charge = route.charge("oxidant")
+    if charge is None or charge.gas_litres is not None:
+        return None
+    return charge if any(bare(s) == PROTON for _, s in ions(charge.compound)) else None
+
+
 def acid_left(route: Route, *, all_of_it: bool = False) -> Acid:
     """Acid in the spent liquor: charged plus liberated minus used; or all of it as charged.
 
-    The equation takes first protons first, so what is left of sulfuric acid is hydrogensulfate before
-    anything else.
+    An oxidant that is an acid, nitric acid say, counts as acid with what is left of it.  The equation
+    takes first protons first, so what is left of sulfuric acid is hydrogensulfate before anything else.
     """
     first = second = 0.0
-    charge = route.charge("acid")
-    if charge is not None:
+    for charge in (route.charge("acid"), acid_oxidant(route)):
+        if charge is None:
+            continue
         one, two = protons(charge.compound)
         left = charge.mol if all_of_it else max(0.0, charge.mol - charge.needed_mol * extent_of(route))
         whole = (one + two) * left
-        second = min(whole, two * charge.mol)
-        first = whole - second
+        bound = min(whole, two * charge.mol)
+        second += bound
+        first += whole - bound
     for part in route.parts if not all_of_it else ():
         made = sum(float(n) for n, s in part.net_ionic.products if bare(s) == PROTON)
         feed = bare(part.conversion.feed)

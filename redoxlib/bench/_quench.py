@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from redoxlib import thermo
 from redoxlib.bench._book import Book, Step
-from redoxlib.bench._ends import feed_is_gone, is_organic, metal_base, oxidant_is_gone
+from redoxlib.bench._ends import feed_is_gone, is_organic, metal_base, oxidant_is_gone, takes_iodide
 from redoxlib.bench._liquor import (
     CHROMIUM_VI,
     HALOGENS,
@@ -15,6 +15,7 @@ from redoxlib.bench._liquor import (
     Acid,
     Oxidant,
     acid_left,
+    acid_oxidant,
     dissolved_product,
     extent_of,
     oxyanions,
@@ -68,6 +69,10 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     reductant = active * oxidant.electrons / 2 + halogen + further
     _reductant(book, reductant)
     made = active * oxidant.electrons - oxidant.protons * active + 2 * halogen + 2 * further - taken
+    if (
+        acid_oxidant(route) is not None
+    ):  # dilute nitrate outlasts the sulfite: its protons are all still there
+        made = max(0.0, made)
     _neutral(book, route, made)
     if halogen:
         _thiosulfate(book, active * oxidant.electrons / 2, halogen)
@@ -127,16 +132,21 @@ def _reductant(book: Book, reductant: float) -> None:
 def _neutral(book: Book, route: Route, made: float) -> None:
     what = "H+ the quench itself makes (negative: takes up)"
     formula = "2 per sulfite, less what the oxidant's own half-reaction takes"
+    if acid_oxidant(route) is not None:
+        formula += "; not below zero: the oxidant is an acid, and dilute it keeps its protons"
     book.put("quench.acid_made.mol", made, "mol", what, formula, ("quench.reductant.mol",))
     acid = acid_left(route)
-    _acid(book, acid)
+    _acid(book, acid, acid_oxidant(route) is not None)
     _base(book, acid, made)
 
 
-def _acid(book: Book, acid: Acid) -> None:
-    inputs = ("charge.acid.mol", "charge.acid.needed.mol")
+def _acid(book: Book, acid: Acid, by_oxidant: bool) -> None:
+    inputs: tuple[str, ...] = ("charge.acid.mol", "charge.acid.needed.mol")
     what = "H+ left in the liquor, both protons of sulfuric acid counted"
     formula = "acid charged + acid liberated - acid used"
+    if by_oxidant:
+        inputs = (*inputs, "quench.oxidant_left.mol")
+        formula += " + oxidant left, which is an acid"
     book.put("quench.acid_left.mol", acid.total, "mol", what, formula, inputs)
     what = "of it bound as hydrogensulfate"
     formula = "at most one per sulfuric acid charged: the equation takes first protons first"
@@ -253,7 +263,8 @@ def _steps(route: Route, active: Species) -> tuple[Step, ...]:
         first = "Keep the liquor acid and add the sulfite as sodium hydrogensulfite, cold, in the hood."
         return (
             Step(first, f"{active} is reduced fast only in acid; some sulfur dioxide leaves"),
-            Step("Test: no colour left with starch and iodide.", "the oxidant is gone"),
+            takes_iodide(route)
+            or Step("Test: no colour left with starch and iodide.", "the oxidant is gone"),
             Step("Only then bring it to pH 8 with base.", "base first would lock the oxidant in"),
         )
     if route.job.ph >= 8:
@@ -262,7 +273,7 @@ def _steps(route: Route, active: Species) -> tuple[Step, ...]:
         last = "Adjust the pH last, and only if local rules ask for it."
         return (
             Step("Leave the liquor alkaline and add the sulfite in portions.", poison),
-            Step(paper, "the oxidant is gone"),
+            takes_iodide(route) or Step(paper, "the oxidant is gone"),
             Step(last, "the feed may not be fully converted"),
         )
     return _neutral_steps(route)

@@ -13,6 +13,7 @@ from redoxlib.bench._liquor import (
     HALOGENS,
     SLOW_IN_BASE,
     acid_left,
+    acid_oxidant,
     oxidant_of,
     quench_oxidant,
 )
@@ -87,12 +88,20 @@ def write_standby(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
                 "after it; sulfite goes off in air, so make it the same day",
             ),
         )
-    return (
-        Step(
-            f"Dissolve {mass}{bicarbonate} in cold water and keep it in the hood from the start.",
-            f"it destroys {destroys} at any moment; sulfite goes off in air, so make it the same day",
-        ),
+    ready = Step(
+        f"Dissolve {mass}{bicarbonate} in cold water and keep it in the hood from the start.",
+        f"it destroys {destroys} at any moment; sulfite goes off in air, so make it the same day",
     )
+    if acid_oxidant(route) is None:
+        return (ready,)
+    freed = figure(min(sulfite, acid / 2))
+    text = (
+        "Never tip sulfite into the acid pot: it gives off sulfur dioxide (SO2), a poisonous gas; the pot "
+        "goes slowly into sulfite and base together."
+    )
+    own = f"{charge.compound} is acid as well as oxidant; up to {freed} mol of SO2 could leave"
+    kept = "the base takes its acid; dilute, it outlasts the sulfite; sulfite goes off in air: same day"
+    return (Step(ready.text, kept), Step(text, own))
 
 
 def _standby_for_product(book: Book, route: Route) -> tuple[Step, ...]:

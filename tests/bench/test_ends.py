@@ -66,6 +66,49 @@ class TestTestsThatWork:
         assert not planned("Br^- -> Br2", "H2O2").isolation[0].text.startswith("Quench")
 
 
+class TestAnOxidantThatIsAnAcid:
+    """31 g of silver are 0.28739 mol; 3 Ag + 4 HNO3 takes 0.38318 mol, 10 % more are 0.42150 mol."""
+
+    SILVER = planned("Ag -> AgNO3", "HNO3", amount="31 g", bottles=["nitric acid 65 % w/w"])
+
+    def test_nitric_acid_left_over_counts_as_acid_and_gets_base(self) -> None:
+        assert number(self.SILVER, "quench.oxidant_left.mol") == pytest.approx(0.038318, rel=1e-3)
+        assert number(self.SILVER, "quench.acid_left.mol") == pytest.approx(0.038318, rel=1e-3)
+        # dilute nitrate keeps its protons beside sulfite: all of them need base, 84.007 g/mol as NaHCO3
+        assert number(self.SILVER, "quench.base.mol") == pytest.approx(0.038318, rel=1e-3)
+        assert number(self.SILVER, "quench.base.NaHCO3.g") == pytest.approx(3.219, rel=1e-3)
+
+    def test_the_standby_takes_the_acid_of_the_whole_charge(self) -> None:
+        assert number(self.SILVER, "standby.base.mol") == pytest.approx(0.42150, rel=1e-3)
+        assert number(self.SILVER, "standby.base.g") == pytest.approx(35.41, rel=1e-3)
+        assert "35.4 g of sodium hydrogencarbonate" in self.SILVER.before[0].text
+
+    def test_sulfite_that_meets_this_acid_is_warned_of(self) -> None:
+        # 0.28739 / 3 x 1.1 mol of nitrate x 3 electrons / 2 = 0.15806 mol of sulfite, each one SO2
+        assert number(self.SILVER, "room.SO2.L") == pytest.approx(0.15806 * 24.79, rel=1e-3)
+        words = told(self.SILVER.before)
+        assert "Never tip sulfite into the acid pot" in words
+        assert "0.158 mol of SO2" in words
+
+    def test_an_oxidant_that_is_no_acid_brings_none(self) -> None:
+        sheet = planned("Ag -> AgNO3", "H2O2", amount="31 g", bottles=["nitric acid 65 % w/w"])
+        # the acid alone: 0.28739 mol needed, 10 % of it left
+        assert number(sheet, "quench.acid_left.mol") == pytest.approx(0.028739, rel=1e-3)
+        assert "Never tip" not in told(sheet.before)
+
+    @pytest.mark.parametrize("oxidant", ["HNO3", "H2O2"])
+    def test_silver_is_taken_out_before_starch_and_iodide(self, oxidant: str) -> None:
+        sheet = planned("Ag -> AgNO3", oxidant, amount="31 g", bottles=["nitric acid 65 % w/w"])
+        words = told(sheet.quench_steps)
+        assert "add sodium chloride until no more falls out, filter; starch-iodide paper" in words
+        assert "Ag^+ takes its iodide as silver iodide" in words
+        assert "Test: starch-iodide paper" not in words
+
+    def test_lead_is_taken_out_with_sulfate(self) -> None:
+        words = told(planned("Pb -> Pb(NO3)2", "HNO3", amount="0.1 mol").quench_steps)
+        assert "add sodium sulfate until no more falls out" in words
+
+
 class TestWhatRunsShort:
     SHORT = planned(
         "Br^- -> Br2", "H2O2", amount="1 mol", bottles=["20 mL of hydrogen peroxide 30 % w/w"], cooling="50 W"
