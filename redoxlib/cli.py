@@ -689,8 +689,8 @@ def _parser() -> argparse.ArgumentParser:
         "--found",
         action="append",
         metavar="PLACE=AMOUNT",
-        help="found elsewhere, as grams of product, '3.1 g', or in mol: dissolved, unreacted (mol of feed), "
-        "quenched, carried (may be repeated)",
+        help="found elsewhere: dissolved, quenched, carried as grams of product, '3.1 g', or its mol; "
+        "unreacted as mol of feed, '0.02 mol', or as grams that say of what, '2 g of KI' (may be repeated)",
     )
     _plan_options(made)
 

@@ -5,6 +5,7 @@ Verbs: reconcile.  May import: bench's own plan and below.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -13,8 +14,10 @@ from math import hypot
 from redoxlib.bench._liquor import extent_of
 from redoxlib.bench._plan import BenchPlan
 from redoxlib.errors import DomainError, RedoxlibError
+from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 from redoxlib.quantity import significant as figure
+from redoxlib.routes import bare
 
 __all__ = ["CLOSES_WITHIN", "Reconciliation", "reconcile"]
 
@@ -90,14 +93,16 @@ def reconcile(
     purity : float
         Mass fraction of product in it, 0 to 1, with its uncertainty beside.
     found : mapping, optional
-        Product equivalents found elsewhere: ``dissolved``, ``unreacted`` (feed by titre), ``quenched``,
-        ``carried``; each "3.1 g" of product, or "0.02 mol" (of feed for ``unreacted``, else of product).
+        Found elsewhere: ``dissolved``, ``quenched``, ``carried``, each "3.1 g" or "0.02 mol" of product, and
+        ``unreacted``, "0.02 mol" of feed or grams with what was weighed, "2 g of Ag"; plain grams are
+        refused there, for they could be feed or product.
         Values may carry the tolerance of burette or balance: "0.0200 ± 0.0002 mol".
 
     Raises
     ------
     DomainError
-        When the purity is no fraction, a place is not known, or an amount is no mass or amount.
+        When the purity is no fraction, a place is not known, an amount is no mass or amount, or grams of
+        what did not react do not say of what.
     """
     if not 0 < purity <= 1:
         raise DomainError(f"purity {purity} is not a mass fraction", hint="write 0.97 for 97 %")
@@ -193,6 +198,10 @@ def _grams_at(plan: BenchPlan, name: str, value: Quantity | str) -> Quantity:
         near = get_close_matches(name, _PLACES, n=1)
         hint = f"did you mean {near[0]!r}?" if near else f"known are {', '.join(_PLACES)}"
         raise DomainError(f"{name!r} is no place a product can be", hint=hint)
+    if name == "unreacted":
+        of_feed = _grams_of_feed(plan, value)
+        if of_feed is not None:
+            return of_feed
     try:
         given = Quantity.parse(value) if isinstance(value, str) else value
         if given.measures_like("g"):
@@ -207,11 +216,54 @@ def _grams_at(plan: BenchPlan, name: str, value: Quantity | str) -> Quantity:
     assert isinstance(theory, Quantity)
     per_mol = theory.value / plan.route.product.mol
     if name == "unreacted":  # stated as feed
-        per_mol = theory.value / (plan.route.parts[0].feed_mol * extent_of(plan.route))
+        per_mol = _per_feed(plan)
     tolerance = moles.uncertainty
     if tolerance is None:
         tolerance = _half_last_digit(value if isinstance(value, str) else str(moles.value), moles.value)
     return Quantity(moles.value * per_mol, "g", tolerance * per_mol, (), "last-digit")
+
+
+def _per_feed(plan: BenchPlan) -> float:
+    """Grams of product in theory for one mol of feed."""
+    theory = plan[_theory_key(plan)].value
+    assert isinstance(theory, Quantity)
+    return theory.value / (plan.route.parts[0].feed_mol * extent_of(plan.route))
+
+
+_GRAMS_OF = re.compile(r"(?P<mass>.*\S)\s+of\s+(?P<what>\S+)")
+
+
+def _grams_of_feed(plan: BenchPlan, value: Quantity | str) -> Quantity | None:
+    """Grams of feed left over as the product they would have given; None where mol are stated.
+
+    Grams alone are refused: 2 g of silver is 3.1 g of silver nitrate, and neither reading is safe to guess.
+    """
+    part, charge = plan.route.parts[0], plan.route.charge("feed")
+    feed = bare(part.conversion.feed)
+    held = bare(charge.compound) if charge is not None and charge.mol else feed
+    stated = _GRAMS_OF.fullmatch(value) if isinstance(value, str) else None
+    hint = f'write what was weighed, "2 g of {held}" (feed) or "2 g of {_what_is_weighed(plan)}"'
+    hint += ' (product), or mol of feed, "0.02 mol"'
+    try:
+        mass = stated["mass"] if stated else value
+        given = Quantity.parse(mass) if isinstance(mass, str) else mass
+        what = bare(Species.parse(stated["what"])) if stated else None
+    except RedoxlibError:
+        return None  # said with the other amounts that cannot be read
+    if not given.measures_like("g"):
+        return None
+    if what is None:
+        raise DomainError(f"unreacted: {value} could be grams of feed or of product", hint=hint)
+    grams, spread = _grams(mass)
+    if str(what) == _what_is_weighed(plan):
+        per_gram = 1.0
+    elif what == held and charge is not None and charge.mol:
+        per_gram = _per_feed(plan) * part.feed_mol / (charge.mol * held.molar_mass)
+    elif what == feed:
+        per_gram = _per_feed(plan) / feed.molar_mass
+    else:
+        raise DomainError(f"unreacted: {what} is neither feed nor product of this plan", hint=hint)
+    return Quantity(grams * per_gram, "g", spread * per_gram, (), "last-digit")
 
 
 def _weighed(product: Quantity | str) -> tuple[float, float]:

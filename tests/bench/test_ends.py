@@ -8,6 +8,7 @@ import pytest
 
 from redoxlib.bench import BenchPlan, plan, reconcile
 from redoxlib.compare import clear, compare
+from redoxlib.errors import DomainError
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 
@@ -107,6 +108,41 @@ class TestAnOxidantThatIsAnAcid:
     def test_lead_is_taken_out_with_sulfate(self) -> None:
         words = told(planned("Pb -> Pb(NO3)2", "HNO3", amount="0.1 mol").quench_steps)
         assert "add sodium sulfate until no more falls out" in words
+
+
+class TestFeedThatDidNotReact:
+    SILVER = TestAnOxidantThatIsAnAcid.SILVER
+
+    def test_grams_of_feed_count_as_the_product_they_would_have_given(self) -> None:
+        result = reconcile(self.SILVER, product="45.0 g", found={"unreacted": "2.0 g of Ag"})
+        # 2.0 g x 169.873 / 107.868 = 3.150 g of AgNO3; (45.0 + 3.150) / 48.820 = 98.63 %
+        assert result.places[0][1].value == pytest.approx(3.150, rel=1e-3)
+        assert result.places[0][1].uncertainty == pytest.approx(0.05 * 1.5748, rel=1e-3)
+        assert result.closure.value == pytest.approx(98.63, rel=1e-3)
+
+    def test_grams_of_product_are_taken_as_they_are(self) -> None:
+        result = reconcile(self.SILVER, product="45.0 g", found={"unreacted": "2.0 g of AgNO3"})
+        assert result.places[0][1].value == 2.0
+
+    @pytest.mark.parametrize("grams", ["2 g", Quantity(2.0, "g")], ids=["text", "quantity"])
+    def test_grams_that_could_be_either_are_refused_with_the_mend(self, grams: Any) -> None:
+        with pytest.raises(DomainError, match="could be grams of feed or of product") as caught:
+            reconcile(self.SILVER, product="45.0 g", found={"unreacted": grams})
+        assert '"2 g of Ag" (feed)' in str(caught.value.hint)
+        assert '"2 g of AgNO3" (product)' in str(caught.value.hint)
+
+    def test_the_salt_and_the_ion_of_a_feed_are_told_apart(self) -> None:
+        sheet = planned("I^- -> I2", "H2O2", feed="KI", amount="0.4 mol")
+        salt = reconcile(sheet, product="46.1 g", found={"unreacted": "1.660 g of KI"})
+        ion = reconcile(sheet, product="46.1 g", found={"unreacted": "1.269 g of I^-"})
+        # 0.01 mol of either is 0.005 mol of iodine, 253.81 g/mol
+        assert salt.places[0][1].value == pytest.approx(1.269, rel=1e-3)
+        assert ion.places[0][1].value == pytest.approx(1.269, rel=1e-3)
+
+    @pytest.mark.parametrize("other", ["2 g of Cu", "2 g of silver!", "-2 g of Ag"])
+    def test_what_is_neither_or_below_zero_is_refused(self, other: str) -> None:
+        with pytest.raises(DomainError, match="unreacted"):
+            reconcile(self.SILVER, product="45.0 g", found={"unreacted": other})
 
 
 class TestWhatRunsShort:
