@@ -160,7 +160,8 @@ def write_isolation(book: Book, route: Route, tables: Tables) -> tuple[Step, ...
         return _filter(book, route, tables)
     if str(product.compound) in _HYDRATES:
         return _crystals(book, route, tables)
-    return (Step("The product stays in solution.", "the tables hold no crystals or second phase for it"),)
+    stays = "The product stays in solution: the liquor is what the batch gives."
+    return (Step(stays, "the tables hold no crystals or second phase for it"),)
 
 
 def _liquid(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:

@@ -89,6 +89,11 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     steps = (*feed_is_gone(route), *steps)
     if route.job.purpose == "make" and route.product.species.phase.value == "aq":
         text = "Isolate first: this liquor holds the product; quench the mother liquor."
+        if "crystal.theory.g" not in book.entries:  # nothing falls out: the solution is the product
+            text = (
+                "This liquor is the product, with the oxidant left over in it: keep it as it is. "
+                "What follows is for liquor that is thrown away."
+            )
         steps = (Step(text, "base and sulfite would go into the product"), *steps)
     return steps
 

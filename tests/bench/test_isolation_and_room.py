@@ -73,6 +73,15 @@ def test_the_quench_of_a_dissolved_product_comes_after_its_isolation() -> None:
     assert COPPER.quench_steps[0].text.startswith("Isolate first")
 
 
+@pytest.mark.parametrize(("text", "oxidant"), [("Ag -> AgNO3", "HNO3"), ("Fe^2+ -> Fe^3+", "H2O2")])
+def test_a_product_that_stays_dissolved_is_kept_and_not_isolated(text: str, oxidant: str) -> None:
+    sheet = plan(clear(compare(text, oxidants=[oxidant], amount="0.1 mol").route(oxidant)))
+    assert sheet.isolation[0].text.startswith("The product stays in solution")
+    words = " ".join(step.text for step in sheet.quench_steps)
+    assert "This liquor is the product" in words
+    assert "Isolate first" not in words
+
+
 def test_water_in_the_distillate_grows_when_the_product_phase_is_gone() -> None:
     assert number(BROMINE, "distil.late.water.percent") > 2 * number(BROMINE, "distil.water.percent")
     assert number(BROMINE, "distil.late.C") > number(BROMINE, "distil.boiling.C")
