@@ -486,6 +486,11 @@ def _planned(arguments: argparse.Namespace) -> Any:
             level = f", level with {', '.join(tied)}" if tied else ""
             text = f"redoxlib: no --oxidant given; {route.oxidant.name} is first-placed{level}"
             text += _shelf_says(comparison, route)
+            if route.kinetics == "unknown":  # routes of known pace are placed before all others
+                text += (
+                    "; its pace is unknown, as is that of every other route placed: nothing shows that it "
+                    "reacts in the time there is, so try a small portion first"
+                )
             print(text, file=sys.stderr)
     else:
         if _stopped_throughout(comparison):

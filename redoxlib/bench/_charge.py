@@ -251,6 +251,10 @@ def order(route: Route, book: Book | None = None) -> tuple[Step, ...]:
         steps.append(Step(text, f"the acid alone would leave the pot at {alone}"))
     if oxidant is not None:
         text = f"{amount_of(oxidant)} last, in portions or dropwise, watching the temperature."
+        if oxidant.gas_litres is not None:
+            gas = f"{figure(oxidant.gas_litres)} L of {oxidant.compound} at 25 C and 1 bar"
+            text = f"Lead in {oxidant.label} last, below the surface and slowly, watching the temperature: "
+            text += f"{gas}, {amount_of(oxidant)}; what leaves unused comes on top."
         steps.append(Step(text, "what is dosed last is what can be stopped"))
     elif route.oxidant.key == ANODE:
         text = "Switch the current on; set it by the cooling and the ventilation."

@@ -166,6 +166,22 @@ class TestWhatRunsShort:
         assert not any("Too little" in text for text in planned("Br^- -> Br2", "H2O2").warnings)
 
 
+class TestGasesAsOxidant:
+    @pytest.mark.parametrize(
+        ("text", "oxidant", "litres"),
+        # 0.1 mol of Ag takes 0.025 mol of O2, of Fe^2+ 0.05 mol of Cl2; 10 % more, 24.79 L/mol
+        [("Ag -> AgNO3", "O2", "0.682 L of O2"), ("Fe^2+ -> Fe^3+", "Cl2", "1.36 L of Cl2")],
+    )
+    def test_a_gas_is_led_in_and_not_dropped(self, text: str, oxidant: str, litres: str) -> None:
+        last = planned(text, oxidant, amount="0.1 mol").steps[-1].text
+        assert last.startswith("Lead in ")
+        assert litres in last
+        assert "dropwise" not in last
+
+    def test_a_solution_of_a_gas_is_still_dosed_as_a_liquid(self) -> None:
+        assert "dropwise" in planned("Fe^2+ -> Fe^3+", "H2O2", amount="0.1 mol").steps[-1].text
+
+
 class TestLayersAndDrying:
     CYCLO = planned("cyclohexanol -> cyclohexanone", "NaOCl", amount="10 g", **ACETIC)
 

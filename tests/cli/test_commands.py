@@ -365,6 +365,19 @@ class TestPlan:
         assert ran.code == 0
         assert "hydrogen peroxide is first-placed" in ran.err
 
+    def test_a_first_placed_oxidant_of_unknown_pace_is_said_to_be_one(
+        self, run: Runner, tmp_path: Path
+    ) -> None:
+        file = tmp_path / "job.toml"
+        text = 'conversions = "Ag -> AgNO3"\namount = "31 g"\nbottles = ["nitric acid 65 % w/w"]\n'
+        file.write_text(text, encoding="utf-8")
+        assert "its pace is unknown, as is that of every other route placed" in run("plan", str(file)).err
+        placed = run.json("compare", str(file))["ranked"]
+        assert {route["kinetics"]["verdict"] for group in placed for route in group["routes"]} == {"unknown"}
+        known = tmp_path / "known.toml"
+        known.write_text('conversions = "Br^- -> Br2"\noxidants = ["H2O2", "KMnO4"]\n', encoding="utf-8")
+        assert "pace" not in run("plan", str(known)).err
+
     def test_what_ties_with_the_first_placed_is_named(self, run: Runner, tmp_path: Path) -> None:
         file = tmp_path / "job.toml"
         text = 'conversions = "I^- -> I2"\nfeed = "KI"\ncontext = "teaching"\noxidants = ["KIO3", "H2O2"]\n'
