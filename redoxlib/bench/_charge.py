@@ -239,12 +239,19 @@ def order(route: Route, book: Book | None = None) -> tuple[Step, ...]:
             text += f": {figure(ph_base)} mol of OH- ({soda} of NaOH), more if a pH meter asks for it"
         text += "."
         steps.append(Step(text, "the feed must never meet acid"))
+    fed = [
+        Step(f"{amount_of(charge)}.", "the reductant is there before any oxidant")
+        for charge in route.charges
+        if charge.role == "feed" and not treated
+    ]
     if acid is not None:
-        text = f"{amount_of(acid)} slowly into the water, stirred and cooled."
-        steps.append(Step(text, "acid into water, never the reverse; it has a heat of its own"))
-    for charge in route.charges:
-        if charge.role == "feed" and not treated:
-            steps.append(Step(f"{amount_of(charge)}.", "the reductant is there before any oxidant"))
+        # A feed that is a solution brings all the water: then the acid goes into it.
+        into, first = ("water", []) if route.water_grams or not fed else ("liquor", fed)
+        text = f"{amount_of(acid)} slowly into the {into}, stirred and cooled."
+        steps.extend(first)
+        steps.append(Step(text, f"acid into {into}, never the reverse; it has a heat of its own"))
+        fed = [] if first else fed
+    steps.extend(fed)
     if acid is not None and ph_base and route.job.ph < 7:
         text = f"Base to pH {route.job.ph:g} by the meter, about {figure(ph_base)} mol of OH- (or a buffer)."
         alone = f"pH {reached:.1f}" if reached is not None else "a lower pH"

@@ -166,6 +166,28 @@ class TestWhatRunsShort:
         assert not any("Too little" in text for text in planned("Br^- -> Br2", "H2O2").warnings)
 
 
+class TestAcidWhereTheFeedBringsTheWater:
+    def test_acid_goes_into_the_liquor_and_the_liquor_is_there_first(self) -> None:
+        bottles = ["hydrogen peroxide 12 % w/w", "hydrochloric acid 30 % w/w"]
+        sheet = planned(
+            "FeCl2 -> FeCl3", "H2O2", feed="FeCl2 1.5 mol/L", amount="2 L", medium="acid", bottles=bottles
+        )
+        texts = [step.text for step in sheet.steps]
+        assert "charge.water.g" not in sheet
+        feed = next(n for n, text in enumerate(texts) if text.endswith("of FeCl2 1.5 mol/L."))
+        assert texts[feed + 1].endswith(
+            "of hydrochloric acid 30 % w/w slowly into the liquor, stirred and cooled."
+        )
+        assert "into the water" not in " ".join(texts)
+        assert sheet.steps[feed + 1].reason.startswith("acid into liquor, never the reverse")
+
+    def test_where_there_is_water_the_acid_goes_into_it_before_the_feed(self) -> None:
+        texts = [step.text for step in planned("Fe^2+ -> Fe^3+", "H2O2", feed="FeSO4", amount="1 mol").steps]
+        acid = next(n for n, text in enumerate(texts) if "slowly into the water" in text)
+        assert texts[acid - 1].startswith("Water, ")
+        assert texts[acid + 1].endswith("of FeSO4.")
+
+
 class TestGasesAsOxidant:
     @pytest.mark.parametrize(
         ("text", "oxidant", "litres"),
