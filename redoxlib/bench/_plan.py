@@ -199,7 +199,12 @@ def _written(
         verdict,
         entries,
         _charge.order(route, book),
-        warnings=(*(reason.text for reason in verdict.reasons), *route.shortfall, *_too_large(route)),
+        warnings=(
+            *(reason.text for reason in verdict.reasons),
+            *route.shortfall,
+            *_pace(route),
+            *_too_large(route),
+        ),
         shelf=_waste.shelf_life(route),
         **made,
     )
@@ -236,6 +241,17 @@ def _fill(
         "streams": streams,
         "simulation": run,
     }
+
+
+def _pace(route: Route) -> tuple[str, ...]:
+    """That nobody's rate shows the reaction to run in the time there is."""
+    if route.kinetics != "unknown":
+        return ()
+    why = route.kinetics_note or "no rate is known"
+    return (
+        f"The pace of {route.oxidant.name} on this feed is unknown ({why}): "
+        "nothing shows that it reacts in the time there is. Try a small portion first.",
+    )
 
 
 _BENCH_GRAMS = 5000.0

@@ -188,6 +188,18 @@ class TestAcidWhereTheFeedBringsTheWater:
         assert texts[acid + 1].endswith("of FeSO4.")
 
 
+class TestAPaceNobodyKnows:
+    def test_the_plan_says_so(self) -> None:
+        for oxidant in ("O2", "HNO3"):
+            sheet = planned("Ag -> AgNO3", oxidant, amount="31 g", bottles=["nitric acid 65 % w/w"])
+            assert any("pace of" in text and "is unknown" in text for text in sheet.warnings)
+
+    @pytest.mark.parametrize("conditions", [{}, {"product_mass": "50 g"}, {"bottles": "unrestricted"}])
+    def test_where_it_is_known_nothing_is_said_at_any_size_or_strength(self, conditions: Any) -> None:
+        cleared = clear(compare("Br^- -> Br2", oxidants=["H2O2"]).route("H2O2"))
+        assert not any("pace of" in text for text in plan(cleared, **conditions).warnings)
+
+
 class TestGasesAsOxidant:
     @pytest.mark.parametrize(
         ("text", "oxidant", "litres"),
