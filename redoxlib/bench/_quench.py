@@ -68,11 +68,10 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     further, taken = _oxyanions(book, route)
     reductant = active * oxidant.electrons / 2 + halogen + further
     _reductant(book, reductant)
-    made = active * oxidant.electrons - oxidant.protons * active + 2 * halogen + 2 * further - taken
-    if (
-        acid_oxidant(route) is not None
-    ):  # dilute nitrate outlasts the sulfite: its protons are all still there
-        made = max(0.0, made)
+    own = active * oxidant.electrons - oxidant.protons * active
+    if acid_oxidant(route) is not None:
+        own = max(0.0, own)  # dilute nitrate outlasts the sulfite: its protons are all still there
+    made = own + 2 * halogen + 2 * further - taken
     _neutral(book, route, made)
     if halogen:
         _thiosulfate(book, active * oxidant.electrons / 2, halogen)
@@ -138,7 +137,7 @@ def _neutral(book: Book, route: Route, made: float) -> None:
     what = "H+ the quench itself makes (negative: takes up)"
     formula = "2 per sulfite, less what the oxidant's own half-reaction takes"
     if acid_oxidant(route) is not None:
-        formula += "; not below zero: the oxidant is an acid, and dilute it keeps its protons"
+        formula += "; that difference not below zero: the oxidant is an acid and keeps its protons"
     book.put("quench.acid_made.mol", made, "mol", what, formula, ("quench.reductant.mol",))
     acid = acid_left(route)
     _acid(book, acid, acid_oxidant(route) is not None)

@@ -91,6 +91,14 @@ class TestAnOxidantThatIsAnAcid:
         assert "Never tip sulfite into the acid pot" in words
         assert "0.158 mol of SO2" in words
 
+    def test_iodine_that_stays_dissolved_makes_two_protons_each_beside_it(self) -> None:
+        sheet = planned("I^- -> I2", "HNO3", amount="0.1 mol")
+        made = number(sheet, "quench.acid_made.mol")
+        assert made > 0
+        assert made == pytest.approx(2 * number(sheet, "quench.halogen.mol"), rel=1e-6)
+        left = number(sheet, "quench.acid_left.mol")
+        assert number(sheet, "quench.base.mol") == pytest.approx(left + made, rel=1e-6)
+
     def test_an_oxidant_that_is_no_acid_brings_none(self) -> None:
         sheet = planned("Ag -> AgNO3", "H2O2", amount="31 g", bottles=["nitric acid 65 % w/w"])
         # the acid alone: 0.28739 mol needed, 10 % of it left
