@@ -11,6 +11,7 @@ from redoxlib.bench._book import Book, Step
 from redoxlib.bench._liquor import extent_of, grams_of_water, has_second_proton, protons
 from redoxlib.bottles import assay_by_titration
 from redoxlib.errors import MissingDataError
+from redoxlib.job import base_label
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity
 from redoxlib.quantity import significant as figure
@@ -217,28 +218,23 @@ def order(route: Route, book: Book | None = None) -> tuple[Step, ...]:
     reached = book.number("ph.reached") if book is not None else None
     if route.job.addition is not None:
         return tuple(Step(f"Add {step}.", "order declared in the job") for step in route.job.addition)
+    held = _held_while_dosing(route, book)
     steps: list[Step] = [
         Step("Have the quench weighed out and dissolved.", "it must be ready before the oxidant is opened")
     ]
     acid, base, oxidant = route.charge("acid"), route.charge("base"), route.charge("oxidant")
     treated = route.job.purpose == "remove" and route.job.feed is None  # the feed is in the water already
     if treated and route.water_grams:
-        held = " and ".join(
+        feeds = " and ".join(
             f"{figure(part.feed_mol)} mol of {bare(part.conversion.feed)}" for part in route.parts
         )
         text = f"The water to be treated, {grams_text(route.water_grams)}, into the open vessel."
-        steps.append(Step(text, f"it holds the feed, {held}; none is weighed"))
+        steps.append(Step(text, f"it holds the feed, {feeds}; none is weighed"))
     elif route.water_grams:
         text = f"Water, {grams_text(route.water_grams)}, into the open vessel."
         steps.append(Step(text, "everything else goes into it"))
     if base is not None or route.job.ph >= 8:
-        before = "oxidant" if treated else "feed"
-        text = f"Bring the water to pH {route.job.ph:g} with base before the {before}"
-        if ph_base:
-            soda = grams_text(ph_base * _SODA.molar_mass)
-            text += f": {figure(ph_base)} mol of OH- ({soda} of NaOH), more if a pH meter asks for it"
-        text += "."
-        steps.append(Step(text, "the feed must never meet acid"))
+        steps.append(_base_first(route, base, ph_base, "oxidant" if treated else "feed"))
     fed = [
         Step(f"{amount_of(charge)}.", "the reductant is there before any oxidant")
         for charge in route.charges
@@ -256,6 +252,8 @@ def order(route: Route, book: Book | None = None) -> tuple[Step, ...]:
         text = f"Base to pH {route.job.ph:g} by the meter, about {figure(ph_base)} mol of OH- (or a buffer)."
         alone = f"pH {reached:.1f}" if reached is not None else "a lower pH"
         steps.append(Step(text, f"the acid alone would leave the pot at {alone}"))
+    if held is not None:
+        steps.append(held)
     if oxidant is not None:
         text = f"{amount_of(oxidant)} last, in portions or dropwise, watching the temperature."
         if oxidant.gas_litres is not None:
@@ -267,6 +265,57 @@ def order(route: Route, book: Book | None = None) -> tuple[Step, ...]:
         text = "Switch the current on; set it by the cooling and the ventilation."
         steps.append(Step(text, "hydrogen leaves at the cathode"))
     return tuple(steps)
+
+
+_ALL_FIRST_FROM = 10.0
+"""pH from which the whole base may stand in the pot first; below it that would overshoot by far."""
+
+
+def _base_first(route: Route, base: Charge | None, ph_base: float | None, before: str) -> Step:
+    """The base that stands before the oxidant, with its amount: what the equation uses, what makes the pH."""
+    ph = route.job.ph
+    reason = "the feed must never meet acid"
+    to_ph = ""
+    if ph_base and route.job.purpose == "remove":  # else it is in the charge
+        soda = grams_text(ph_base * _SODA.molar_mass)
+        to_ph = f"{figure(ph_base)} mol of OH- ({soda} of NaOH)"
+    if base is None or not base.needed_mol:
+        text = f"Bring the water to pH {ph:g} with base before the {before}"
+        if base is not None:
+            text += f": {amount_of(base)}"
+        elif to_ph:
+            text += f": {to_ph}, more if a pH meter asks for it"
+        return Step(f"{text}.", reason)
+    used = f"the reaction uses {figure(base.needed_mol)} mol of {base.compound} of it"
+    if ph < _ALL_FIRST_FROM:
+        text = (
+            f"Bring the water to pH {ph:g} by the meter, before the {before}, with a little of the "
+            f"{amount_of(base)}; the rest goes in beside the oxidant and holds that pH."
+        )
+        return Step(text, f"{used}: all at once would make the pot caustic, too little lets it turn acid")
+    text = f"{amount_of(base)} into the water before the {before}; then to pH {ph:g} by the meter"
+    if to_ph:
+        text += f", about {to_ph} more"
+    return Step(f"{text}.", f"{reason}; {used}")
+
+
+def _held_while_dosing(route: Route, book: Book | None) -> Step | None:
+    """Base for the acid that a removal makes, beside the oxidant as the pH asks."""
+    mol = book.number("ph.hold.base.mol") if book is not None else None
+    if book is None or not mol:
+        return None
+    amount = f"{figure(mol)} mol of OH-"
+    grams, ml = book.number("ph.hold.base.g"), book.number("ph.hold.base.mL")
+    if grams is not None:
+        measured = f"{figure(ml)} mL ({grams_text(grams)})" if ml is not None else grams_text(grams)
+        amount += f", {measured} of {base_label(route.job)}"
+    if route.job.ph >= _ALL_FIRST_FROM:
+        text = (
+            f"Another {amount} into the water before the oxidant; then hold pH {route.job.ph:g} by the meter."
+        )
+        return Step(text, "the reaction uses that much base up; the feed must never meet acid")
+    text = f"Hold pH {route.job.ph:g} by the meter while the oxidant goes in: up to {amount}, well diluted."
+    return Step(text, "the reaction makes that much acid; what the water's own alkalinity takes is saved")
 
 
 def amount_of(charge: Charge) -> str:

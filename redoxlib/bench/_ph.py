@@ -1,8 +1,9 @@
 """Acid or base that brings the pot to the declared pH, beyond what the equation takes.
 
-Verbs: at_declared_ph, write_ph.  At the end of the reaction the protons that are left are free or sit on the
-anion of the acid: P = h V + f (S + x) with f = h / (h + Ka) for hydrogensulfate or a weak acid, so that
-x = (h V + f S - P) / (p - f) mol of acid with p protons are missing.  Activities are taken as concentrations.
+Verbs: at_declared_ph, write_ph, hold_caution.  At the end of the reaction the protons that are left are free
+or sit on the anion of the acid: P = h V + f (S + x) with f = h / (h + Ka) for hydrogensulfate or a weak acid,
+so that x = (h V + f S - P) / (p - f) mol of acid with p protons are missing.  Activities are taken as
+concentrations.
 
 A pH declared as a number is charged for, and quench, heat and waste follow from the charge.  The word "acid"
 means standard conditions, unit activity of H+: what that would take is told and not charged.
@@ -22,11 +23,12 @@ from redoxlib.data import Tables
 from redoxlib.job import acid_label, base_label
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, Unknown
-from redoxlib.routes import Charge, Route, bare, ions
+from redoxlib.quantity import significant as figure
+from redoxlib.routes import Charge, Part, Route, bare, ions
 
-__all__ = ["at_declared_ph", "write_ph"]
+__all__ = ["at_declared_ph", "hold_caution", "write_ph"]
 
-_SULFATE, _HYDROXIDE = Species.parse("SO4^2-"), Species.parse("OH^-")
+_SULFATE, _HYDROXIDE, _PROTON = (Species.parse(t) for t in ("SO4^2-", "OH^-", "H^+"))
 _ACETIC, _ACETATE = Species.parse("CH3COOH"), Species.parse("CH3COO^-")
 _MADE_ALKALINE = 9.0
 """pH from which the base of a water to be treated is told: below it is a natural water's own."""
@@ -174,6 +176,8 @@ def write_ph(book: Book, route: Route, tables: Tables, before: Route) -> None:
     *before* is the route as compared; *route* the one with its pH charged for, the same one otherwise.
     """
     ph = route.job.ph
+    if route.job.purpose == "remove" and _litres(route):
+        _write_hold(book, route)
     if not _litres(route) or (route.job.purpose == "remove" and ph < _MADE_ALKALINE):
         return
     acid, base = _missing(before, tables)
@@ -207,6 +211,89 @@ def write_ph(book: Book, route: Route, tables: Tables, before: Route) -> None:
         )
         formula = "10^(pH - 14) x litres - base left over"
         book.put("ph.base.mol", max(0.0, base), "mol", what, formula, ("pot.water.g",))
+
+
+def _freed(route: Route) -> float:
+    """Acid that a removal leaves beyond the base charged for it [mol H+].
+
+    The full equation says it, strong acids by their protons.  A feed that is in the water already with more
+    protons than the ion of the salt it is counted as, HS- counted as Na2S, brings those as well: the base
+    that the salt would bring is in the declared pH.
+    """
+    made = 0.0
+    for part in route.parts:
+        feed = bare(part.feed_compound)
+        fed = sum(float(n) for n, s in part.full.reactants if bare(s) == feed) or 1.0
+        line = next((c for c in route.charges if c.role == "feed" and bare(c.compound) == feed), None)
+        scale = (line.needed_mol if line is not None else part.feed_mol) * extent_of(route) / fed
+        made += scale * sum(float(n) * _held(s, _PROTON) for n, s in part.full.products)
+        if route.job.feed is None:
+            made += part.feed_mol * extent_of(route) * _more_protons(part)
+    base = route.charge("base")
+    if base is not None:
+        per = float(sum(n for n, s in ions(base.compound) if s == _HYDROXIDE)) or 1.0
+        made -= per * max(0.0, base.mol - base.needed_mol * extent_of(route))
+    return max(0.0, made)
+
+
+def _more_protons(part: Part) -> float:
+    """Protons of the form that reacts, beyond those of the ion the feed's salt holds, per feed."""
+    found = {bare(s) for _, s in part.net_ionic.reactants}
+    for _, ion in ions(part.feed_compound):
+        if bare(ion) in found:
+            return 0.0
+    for species in found:
+        for _, ion in ions(part.feed_compound):
+            own, other = dict(species.elements), dict(ion.elements)
+            more = own.pop("H", 0) - other.pop("H", 0)
+            if own and own == other and more and species.charge - ion.charge == more:
+                return float(more)
+    return 0.0
+
+
+def _write_hold(book: Book, route: Route) -> None:
+    """Acid that the reaction makes and base that holds the declared pH against it, where one is needed."""
+    freed, litres, ph = _freed(route), _litres(route), route.job.ph
+    # What takes a pot without any buffer one unit down: its free base lost, its free acid gained.
+    slack = (10.0 ** (1 - ph) - 10.0**-ph + 10.0 ** (ph - 14) - 10.0 ** (ph - 15)) * litres
+    if freed <= slack:
+        return
+    what = "acid that the reaction makes, beyond the base charged for it"
+    formula = "protons of the strong acids in the full equation + those a feed brings that is there with more"
+    book.put("ph.acid_made.mol", freed, "mol", what, formula, ("charge.feed.mol", "charge.extent"))
+    what = "alkalinity of the water that would hold it without any base"
+    keys = ("ph.acid_made.mol", "pot.water.g")
+    book.put("ph.acid_made.mmol_per_L", 1000 * freed / litres, "mmol/L", what, "acid / litres", keys)
+    what = f"base that holds pH {ph:g} while dosing, NOT in the charge; none of it again in the quench"
+    formula = "the acid made, less what the water's own alkalinity takes (not known, counted as none)"
+    book.put("ph.hold.base.mol", freed, "mol", what, formula, ("ph.acid_made.mol",))
+    bottle, label = _bottle(route, "base"), base_label(route.job)
+    per = float(sum(n for n, s in ions(bottle.solute) if s == _HYDROXIDE)) or 1.0
+    grams, ml = bottle.amount_for(freed / per)
+    inputs = ("ph.hold.base.mol",)
+    formula = "mol x molar mass / mass fraction of the bottle"
+    book.put("ph.hold.base.g", grams, "g", f"that base as {label}", formula, inputs, bottle.sources)
+    if ml is not None:
+        formula = "grams / density of the bottle"
+        book.put("ph.hold.base.mL", ml, "mL", f"that base as {label}", formula, inputs, bottle.sources)
+
+
+def hold_caution(book: Book, route: Route) -> tuple[str, ...]:
+    """The caution that belongs to a removal which makes more acid than its water holds."""
+    made, per_litre = book.number("ph.acid_made.mol"), book.number("ph.acid_made.mmol_per_L")
+    if made is None or per_litre is None:
+        return ()
+    grams = book.number("ph.hold.base.g")
+    amount = f" ({_grams_text(grams)} of {base_label(route.job)})" if grams is not None else ""
+    return (
+        f"This reaction makes {figure(made)} mol of acid, {figure(per_litre)} mmol per litre: hold pH "
+        f"{route.job.ph:g} with base while dosing{amount}, by a meter, unless the water's own alkalinity is "
+        "known to be more. All that the gate and the pace say here is said for that pH.",
+    )
+
+
+def _grams_text(grams: float) -> str:
+    return f"{figure(grams / 1000)} kg" if grams >= 10_000 else f"{figure(grams)} g"
 
 
 def _base_back(book: Book, route: Route, tables: Tables) -> None:

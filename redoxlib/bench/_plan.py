@@ -14,7 +14,7 @@ from redoxlib._display import html_of
 from redoxlib._situation import situation
 from redoxlib.bench import _charge, _gas, _heat, _isolate, _keep, _quench, _room, _waste
 from redoxlib.bench._book import Book, Entry, Step, Stream
-from redoxlib.bench._ph import at_declared_ph, write_ph
+from redoxlib.bench._ph import at_declared_ph, hold_caution, write_ph
 from redoxlib.bench._simulate import Simulation
 from redoxlib.bench._spread import with_spread
 from redoxlib.data import Tables, shipped
@@ -201,6 +201,7 @@ def _written(
         _charge.order(route, book),
         warnings=(
             *(reason.text for reason in verdict.reasons),
+            *hold_caution(book, route),
             *route.shortfall,
             *_pace(route),
             *_too_large(route),

@@ -1,0 +1,86 @@
+"""Removals: base for the acid a reaction makes, the step at which base goes in, the masses of the pot."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from redoxlib.bench import BenchPlan, plan
+from redoxlib.compare import clear, compare
+from redoxlib.quantity import Quantity
+
+
+def planned(text: str, key: str, **fields: Any) -> BenchPlan:
+    return plan(clear(compare(text, oxidants=[key], purpose="remove", **fields).route(key)))
+
+
+def number(sheet: BenchPlan, key: str) -> float:
+    value = sheet[key].value
+    assert isinstance(value, Quantity), value
+    return value.value
+
+
+def step_with(sheet: BenchPlan, words: str) -> int:
+    return next(i for i, step in enumerate(sheet.steps) if words in step.text)
+
+
+FIXER = {"concentration": "25 g/L", "pot_mass": "10 kg"}
+THIOSULFATE = planned("thiosulfate -> sulfate", "H2O2", **FIXER)
+THIOSULFATE_8 = planned("thiosulfate -> sulfate", "H2O2", medium=8, **FIXER)
+RINSE = {"concentration": "300 mg/L", "pot_mass": "50 kg", "medium": 11}
+SULFIDE = planned("S^2- -> SO4^2-", "H2O2", **RINSE)
+HYDROSULFIDE = planned("HS^- -> SO4^2-", "H2O2", **RINSE)
+
+
+class TestWhereTheBaseGoes:
+    def test_the_base_charged_stands_before_the_oxidant_with_its_amount(self) -> None:
+        # 50 L x 0.3 g/L / 33.07 g/mol = 0.4536 mol, 1.1 of it as 50 % NaOH: 39.9 g
+        assert number(HYDROSULFIDE, "charge.base.g") == pytest.approx(1.1 * 0.4536 * 39.997 / 0.5, rel=1e-3)
+        at = step_with(HYDROSULFIDE, "(39.9 g) of sodium hydroxide 50 % w/w into the water")
+        assert at < step_with(HYDROSULFIDE, "hydrogen peroxide 30 % w/w last")
+
+    def test_near_neutral_the_rest_of_it_goes_in_beside_the_oxidant(self) -> None:
+        # all of 4.9 mol in 10 L at once would be pH 13.7
+        text = THIOSULFATE_8.steps[step_with(THIOSULFATE_8, "Bring the water to pH 8")].text
+        assert "(392 g) of sodium hydroxide 50 % w/w" in text
+        assert "the rest goes in beside the oxidant" in text
+
+
+class TestAcidThatARemovalMakes:
+    def test_it_is_told_with_the_base_that_holds_the_ph(self) -> None:
+        # 250 g / 112.12 g/mol = 2.230 mol, 2 H+ each
+        assert number(THIOSULFATE, "ph.acid_made.mol") == pytest.approx(2 * 250 / 112.12, rel=1e-3)
+        assert number(THIOSULFATE, "ph.hold.base.g") == pytest.approx(4.4595 * 39.997 / 0.5, rel=1e-3)
+        assert any("makes 4.46 mol of acid" in w and "hold pH 7" in w for w in THIOSULFATE.warnings)
+        at = step_with(THIOSULFATE, "Hold pH 7 by the meter")
+        assert "(357 g) of sodium hydroxide" in THIOSULFATE.steps[at].text
+        assert at < step_with(THIOSULFATE, "last, in portions")
+
+    def test_chlorite_brings_its_own_sodium_and_makes_the_same_acid(self) -> None:
+        sheet = planned("thiosulfate -> sulfate", "NaClO2", **FIXER)
+        assert number(sheet, "ph.acid_made.mol") == pytest.approx(4.4595, rel=1e-3)
+
+    def test_bleach_takes_a_proton_up_so_less_is_made_than_hypochlorous_acid_would(self) -> None:
+        # S2O3^2- + 4 ClO^- + H2O -> 2 SO4^2- + 4 Cl^- + 2 H^+
+        sheet = planned("thiosulfate -> sulfate", "NaOCl", **FIXER)
+        assert number(sheet, "ph.acid_made.mol") == pytest.approx(4.4595, rel=1e-3)
+
+    def test_base_that_is_charged_for_it_leaves_nothing_to_tell(self) -> None:
+        assert "ph.acid_made.mol" not in THIOSULFATE_8
+        assert "ph.acid_made.mol" not in HYDROSULFIDE
+        assert not any("of acid" in w for w in THIOSULFATE_8.warnings)
+
+    def test_sulfide_counted_as_its_salt_asks_for_the_base_that_hydrosulfide_does(self) -> None:
+        # HS^- + 4 H2O2 + OH^- -> SO4^2- + 5 H2O at pH 11 either way: 15 g / 32.06 g/mol
+        assert number(SULFIDE, "ph.hold.base.mol") == pytest.approx(15 / 32.06, rel=1e-3)
+        at = step_with(SULFIDE, "Another 0.468 mol of OH-")
+        assert at < step_with(SULFIDE, "last, in portions")
+
+    def test_a_sulfide_that_is_weighed_in_brings_that_base_itself(self) -> None:
+        assert "ph.acid_made.mol" not in planned("S^2- -> SO4^2-", "H2O2", feed="Na2S", **RINSE)
+
+    def test_a_trace_that_moves_the_ph_by_less_than_one_is_not_told(self) -> None:
+        # 1 umol/L of Fe makes about 2 umol/L of acid; pH 5 to pH 4 takes 90 umol/L
+        sheet = planned("Fe^2+ -> Fe(OH)3", "H2O2", concentration="0.056 mg/L", medium=5, pot_mass="10 kg")
+        assert "ph.acid_made.mol" not in sheet
