@@ -608,7 +608,8 @@ class _Reader:
             )
             yield f"medium: pH {job.ph:g} ({why})"
         if job.amount is None and all(c.amount is None for c in job.conversions):
-            yield "amount: 1 mol of feed" if job.purpose == "make" else "amount: what 1 m3 of water holds"
+            water = job.pot_mass or "1 m3"
+            yield "amount: 1 mol of feed" if job.purpose == "make" else f"amount: what {water} of water holds"
         if job.concentration is None and job.purpose == "make":
             if _is_solution(job.feed):
                 yield "concentration: the feed as it stands in its bottle, no water added"

@@ -44,6 +44,10 @@ def write_charge(book: Book, route: Route) -> None:
         _one(book, charge, name)
         _bottle(book, charge)
     pot = "sum of everything charged, gases left out"
+    if route.job.purpose == "remove":
+        pot = "water to be treated and what it holds + everything charged, gases left out"
+    elif route.job.pot_mass is not None:
+        pot = "declared in the job"
     book.put("pot.g", route.pot_grams, "g", "mass of the pot", pot)
     water = route.water_grams + sum(grams_of_water(c) for c in route.charges if c.role != "water")
     book.put("pot.water.g", water, "g", "water in the pot", "water charged + water the bottles bring")
@@ -150,11 +154,30 @@ def write_product(book: Book, route: Route) -> None:
         what = f"largest yield of {p.compound}"
         if abs(p.grams / (p.mol * p.compound.molar_mass) - 1) > _SAME:
             # A salt with several of the ion, Fe2(SO4)3 say: the mol are those of the ion.
-            what = f"largest yield of {bare(p.species)}, by mass as {p.compound}"
+            what = f"largest yield of {bare(p.species)}, by mass as {p.weighed_as}"
         book.put(f"{stem}.mol", p.mol, "mol", what, f"extent limited by {route.limiting}")
         book.put(f"{stem}.g", p.grams, "g", what, "mol x molar mass", (f"{stem}.mol",))
         if p.ml is not None:
             book.put(f"{stem}.mL", p.ml, "mL", what, f"grams / {p.density_note}", (f"{stem}.g",))
+    solids = _solids(route)
+    if route.job.purpose == "remove" and len(solids) > 1 and bare(route.product.species) in solids:
+        grams = sum(mol * species.molar_mass for species, mol in solids.items())
+        what = f"largest mass of all solids on one filter: {' and '.join(str(s) for s in solids)}"
+        formula = "sum over the net ionic equations of mol x molar mass, dry"
+        book.put("yield.solids.g", grams, "g", what, formula, ("yield.mol", "charge.extent"))
+
+
+def _solids(route: Route) -> dict[Species, float]:
+    """Every solid that the reactions make, the oxidant's own too [mol]."""
+    found: dict[Species, float] = {}
+    for part in route.parts:
+        feed = bare(part.conversion.feed)
+        fed = sum(float(n) for n, s in part.net_ionic.reactants if bare(s) == feed) or 1.0
+        for n, s in part.net_ionic.products:
+            if s.phase.value == "s":
+                made = part.feed_mol * extent_of(route) * float(n) / fed
+                found[bare(s)] = found.get(bare(s), 0.0) + made
+    return found
 
 
 def write_assay(book: Book, route: Route) -> tuple[Step, ...]:

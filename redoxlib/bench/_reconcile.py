@@ -85,6 +85,7 @@ def reconcile(
     """Percent of the largest yield from one weighing, and a balance over what was found elsewhere.
 
     Where the plan crystallises a hydrate, the crystals are what is weighed: theory is ``crystal.theory.g``.
+    Where a removal throws down several solids, they lie on one filter: theory is ``yield.solids.g``.
 
     Parameters
     ----------
@@ -153,14 +154,16 @@ def reconcile(
 
 
 def _theory_key(plan: BenchPlan) -> str:
-    """What is weighed where a hydrate crystallises is the hydrate, not the salt in it."""
-    return "crystal.theory.g" if "crystal.theory.g" in plan else "yield.g"
+    """What is weighed: the hydrate that crystallises, the solids of a removal together, the product."""
+    return next((key for key in ("crystal.theory.g", "yield.solids.g") if key in plan), "yield.g")
 
 
 def _what_is_weighed(plan: BenchPlan) -> str:
     if "crystal.theory.g" in plan:
         return plan["crystal.theory.g"].what.split()[0]
-    return str(plan.route.product.compound)
+    if "yield.solids.g" in plan:
+        return plan["yield.solids.g"].what.split(": ")[1]
+    return plan.route.product.weighed_as
 
 
 def _too_heavy(plan: BenchPlan, grams: float, purity: float, theory: float) -> str:
@@ -168,11 +171,13 @@ def _too_heavy(plan: BenchPlan, grams: float, purity: float, theory: float) -> s
     foreign = grams - theory
     held = f"{figure(foreign)} g of it ({100 * foreign / grams:.0f} %)" if purity == 1 else "part of it"
     limiting = plan.route.limiting
+    based = "ph.hold.base.mol" in plan
+    salt = " Base given to hold the pH made salt of the acid, which theory does not count." if based else ""
     return (
         f"More than theory: the charge cannot give that. The product is wet or impure (then {held} is "
         "something else), or a weighing is wrong. Dry the product to constant mass and weigh it again with "
         f"its tare; check the mass and strength charged of what limits ({limiting}); have the purity "
-        "measured. Until then no yield is to be written down."
+        f"measured.{salt} Until then no yield is to be written down."
     )
 
 

@@ -228,7 +228,8 @@ def _charged(route: Route, number: int, by: float) -> Route:
                 c if c.role == "feed" else replace(c, needed_mol=c.needed_mol * factor) for c in charges
             ]
     pot = route.pot_grams
-    if line.gas_litres is None and route.job.pot_mass is None:
+    declared = route.job.pot_mass is not None and route.job.purpose != "remove"
+    if line.gas_litres is None and not declared:
         pot += moved.grams - line.grams
     changed = replace(route, charges=tuple(charges), parts=tuple(parts), pot_grams=pot)
     grown = extent_of(changed) / extent_of(route)

@@ -258,7 +258,7 @@ def _yields(route: Route) -> Iterator[tuple[str, str]]:
         else:
             measured = "" if p.ml is None else f", {volume(p.ml)}"
         density = f" ({p.density_note})" if p.density_note and measured else ""
-        yield "Largest yield", f"{mass(p.grams)}{measured} of {p.compound}, {number(p.mol)} mol{density}"
+        yield "Largest yield", f"{mass(p.grams)}{measured} of {p.weighed_as}, {number(p.mol)} mol{density}"
     if route.gases:
         for gas in route.gases:
             yield (

@@ -253,6 +253,7 @@ def _water_grams(job: Job, drafts: Sequence[Draft], litres: float) -> float:
 
 
 def _pot_grams(job: Job, charges: Sequence[Charge]) -> float:
-    if job.pot_mass is not None:
+    """Mass of the pot [g]: as declared, or all that is charged; of a removal the water and the rest."""
+    if job.pot_mass is not None and job.purpose != "remove":
         return float(job.pot_mass.to("g").value)
     return sum(c.grams for c in charges if c.gas_litres is None)

@@ -70,6 +70,12 @@ class Product:
     compounds: tuple[Species, ...] = ()
     share: float = 1.0
 
+    @property
+    def weighed_as(self) -> str:
+        """What ``grams`` counts: the compound, or all that the equation pairs the target into."""
+        names = dict.fromkeys(str(s) for s in (self.compound, *self.compounds))
+        return " with ".join(names)
+
 
 @dataclass(frozen=True, slots=True)
 class Gas:

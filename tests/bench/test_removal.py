@@ -6,12 +6,12 @@ from typing import Any
 
 import pytest
 
-from redoxlib.bench import BenchPlan, plan
+from redoxlib.bench import BenchPlan, plan, reconcile
 from redoxlib.compare import clear, compare
 from redoxlib.quantity import Quantity
 
 
-def planned(text: str, key: str, **fields: Any) -> BenchPlan:
+def planned(text: Any, key: str, **fields: Any) -> BenchPlan:
     return plan(clear(compare(text, oxidants=[key], purpose="remove", **fields).route(key)))
 
 
@@ -84,3 +84,49 @@ class TestAcidThatARemovalMakes:
         # 1 umol/L of Fe makes about 2 umol/L of acid; pH 5 to pH 4 takes 90 umol/L
         sheet = planned("Fe^2+ -> Fe(OH)3", "H2O2", concentration="0.056 mg/L", medium=5, pot_mass="10 kg")
         assert "ph.acid_made.mol" not in sheet
+
+
+class TestMassOfThePot:
+    def test_it_is_the_water_what_it_holds_and_all_that_is_charged(self) -> None:
+        # 10 kg + 2.2297 mol x 158.11 g/mol + 1.1 x 4 x 2.2297 mol x 34.015 g/mol / 0.30
+        feed, peroxide = 2.2297 * 158.11, 4.4 * 2.2297 * 34.0147 / 0.30
+        assert number(THIOSULFATE, "pot.g") == pytest.approx(10_000 + feed + peroxide, rel=1e-4)
+        assert number(THIOSULFATE, "pot.g") > number(THIOSULFATE, "pot.water.g")
+        assert "water to be treated" in THIOSULFATE["pot.g"].formula
+
+    def test_the_liquor_is_no_lighter_than_the_pot(self) -> None:
+        assert number(THIOSULFATE, "waste.liquor.g") > number(THIOSULFATE, "pot.g")
+
+    def test_a_declared_pot_that_makes_something_says_that_it_is_declared(self) -> None:
+        job = {"amount": "1 mol", "pot_mass": "2 kg"}
+        sheet = plan(clear(compare("Br^- -> Br2", oxidants=["H2O2"], **job).route("H2O2")))
+        assert number(sheet, "pot.g") == pytest.approx(2000)
+        assert sheet["pot.g"].formula == "declared in the job"
+
+    def test_the_job_says_what_water_the_amount_is_taken_from(self) -> None:
+        assert "amount: what 10 kg of water holds" in THIOSULFATE.route.job.defaults
+
+
+class TestWhatIsWeighed:
+    def test_sulfate_that_ends_half_as_acid_is_named_so(self) -> None:
+        # Na2S2O3 + 4 H2O2 -> Na2SO4 + H2SO4 + 3 H2O: 2.2297 mol of each
+        assert number(THIOSULFATE, "yield.g") == pytest.approx(2.2297 * (142.04 + 98.07), rel=1e-3)
+        assert THIOSULFATE["yield.g"].what.endswith("by mass as Na2SO4 with H2SO4")
+        # with the base charged all of it is the salt
+        assert number(THIOSULFATE_8, "yield.g") == pytest.approx(4.4595 * 142.04, rel=1e-3)
+        assert THIOSULFATE_8["yield.g"].what == "largest yield of Na2SO4"
+
+    def test_iron_and_manganese_lie_on_one_filter(self) -> None:
+        load = [["Fe^2+ -> Fe(OH)3", "6 mg/L"], ["Mn^2+ -> MnO2", "0.4 mg/L"]]
+        sheet = planned(load, "KMnO4", medium=7.2, pot_mass="3000 kg")
+        iron, manganese = 18 / 55.845, 1.2 / 54.938
+        oxide = manganese + iron / 3 + 2 * manganese / 3  # the permanganate's own comes down with it
+        found = reconcile(sheet, product="37.0 g")
+        assert found.theory.value == pytest.approx(iron * 106.87 + 86.94 * oxide, rel=1e-3)
+        assert found.of == "Fe(OH)3 and MnO2"
+        assert not found.above_theory
+
+    def test_salt_from_the_base_that_held_the_ph_is_no_fault_of_the_balance(self) -> None:
+        # all 4.46 mol as Na2SO4 would weigh 633 g, more than the 535 g of salt and acid
+        assert "Base given to hold the pH" in reconcile(THIOSULFATE, product="600 g").remark
+        assert "Base given" not in reconcile(THIOSULFATE_8, product="700 g").remark
