@@ -1,6 +1,6 @@
 """What is charged, in which order, and how an ageing bottle is measured first.
 
-Verbs: write_charge, write_product, write_assay, order.  May import: routes and below.
+Verbs: write_charge, write_product, write_assay, solids, order.  May import: routes and below.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from redoxlib.quantity import Quantity
 from redoxlib.quantity import significant as figure
 from redoxlib.routes import ANODE, GAS_LITRES, IN_THE_WATER, Charge, Route, bare
 
-__all__ = ["amount_of", "grams_text", "order", "write_assay", "write_charge", "write_product"]
+__all__ = ["amount_of", "grams_text", "order", "solids", "write_assay", "write_charge", "write_product"]
 
 _SAME = 1e-6
 
@@ -159,15 +159,15 @@ def write_product(book: Book, route: Route) -> None:
         book.put(f"{stem}.g", p.grams, "g", what, "mol x molar mass", (f"{stem}.mol",))
         if p.ml is not None:
             book.put(f"{stem}.mL", p.ml, "mL", what, f"grams / {p.density_note}", (f"{stem}.g",))
-    solids = _solids(route)
-    if route.job.purpose == "remove" and len(solids) > 1 and bare(route.product.species) in solids:
-        grams = sum(mol * species.molar_mass for species, mol in solids.items())
-        what = f"largest mass of all solids on one filter: {' and '.join(str(s) for s in solids)}"
+    fallen = solids(route)
+    if route.job.purpose == "remove" and len(fallen) > 1 and bare(route.product.species) in fallen:
+        grams = sum(mol * species.molar_mass for species, mol in fallen.items())
+        what = f"largest mass of all solids on one filter: {' and '.join(str(s) for s in fallen)}"
         formula = "sum over the net ionic equations of mol x molar mass, dry"
         book.put("yield.solids.g", grams, "g", what, formula, ("yield.mol", "charge.extent"))
 
 
-def _solids(route: Route) -> dict[Species, float]:
+def solids(route: Route) -> dict[Species, float]:
     """Every solid that the reactions make, the oxidant's own too [mol]."""
     found: dict[Species, float] = {}
     for part in route.parts:

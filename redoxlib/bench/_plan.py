@@ -15,6 +15,7 @@ from redoxlib._situation import situation
 from redoxlib.bench import _charge, _gas, _heat, _isolate, _keep, _quench, _room, _waste
 from redoxlib.bench._book import Book, Entry, Step, Stream
 from redoxlib.bench._ph import at_declared_ph, hold_caution, write_ph
+from redoxlib.bench._potable import potable_cautions
 from redoxlib.bench._simulate import Simulation
 from redoxlib.bench._spread import with_spread
 from redoxlib.data import Tables, shipped
@@ -202,6 +203,7 @@ def _written(
         warnings=(
             *(reason.text for reason in verdict.reasons),
             *hold_caution(book, route),
+            *potable_cautions(book, route),
             *route.shortfall,
             *_pace(route),
             *_too_large(route),

@@ -23,6 +23,7 @@ from redoxlib.bench._liquor import (
     quench_oxidant,
     reaction_heat,
 )
+from redoxlib.bench._potable import is_drunk, potable_steps, write_manganese
 from redoxlib.data import Tables
 from redoxlib.errors import MissingDataError
 from redoxlib.notation import Equation, Species
@@ -85,6 +86,9 @@ def write_quench(book: Book, route: Route, tables: Tables) -> tuple[Step, ...]:
     steps = _steps(route, bare(oxidant.active))
     acid_first = bare(oxidant.active) in CHROMIUM_VI or bare(oxidant.active) in SLOW_IN_BASE
     steps = (*steps, *metal) if acid_first else (*metal, *steps)
+    write_manganese(book, route)
+    if is_drunk(route):
+        return (*feed_is_gone(route), *potable_steps(route))
     steps = (*feed_is_gone(route), *steps)
     if route.job.purpose == "make" and route.product.species.phase.value == "aq":
         text = "Isolate first: this liquor holds the product; quench the mother liquor."

@@ -11,7 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from redoxlib.bench._book import Book, Step, Stream
+from redoxlib.bench._charge import solids
 from redoxlib.bench._liquor import CHROMIUM_VI, HALOGENS, extent_of, oxidant_of
+from redoxlib.bench._potable import is_drunk
 from redoxlib.channels import tier_of
 from redoxlib.data import Tables
 from redoxlib.notation import Species
@@ -39,17 +41,22 @@ def waste_streams(book: Book, route: Route, tables: Tables) -> tuple[Stream, ...
 
 _HOW = {
     "liquor": "pot - product isolated + sulfite + base as hydrogencarbonate, its water not counted",
+    "sludge": "all solids of the net ionic equations, dry",
     "drying_acid": "drying acid + the water it took up",
     "wash": "water used to wash the product",
 }
 _INPUTS = {
     "liquor": ("pot.g", "yield.g", "quench.reductant.g", "quench.base.NaHCO3.g"),
+    "sludge": ("yield.g",),
     "drying_acid": ("dry.acid.g", "dry.water.g"),
     "wash": ("wash.water.g",),
 }
 
 
 def _streams(book: Book, route: Route, tables: Tables) -> Iterator[Stream]:
+    if is_drunk(route):
+        yield from _sludge(route, tables)
+        return
     apart = route.product.species.phase.value in ("l", "s", "g")
     pot, product = book.number("pot.g") or 0.0, book.number("yield.g") or 0.0
     grams = pot - (product if apart else 0.0)
@@ -101,6 +108,19 @@ def _streams(book: Book, route: Route, tables: Tables) -> Iterator[Stream]:
         holds = "washings of the product" + _unread(traces, wash, tables)
         never = ["acid", "solvents"]
         yield Stream("wash", holds, Quantity(wash, "g"), codes, tuple(never), "with the liquor")
+
+
+def _sludge(route: Route, tables: Tables) -> Iterator[Stream]:
+    """What is filtered out of water that is to be drunk; the water itself is no waste."""
+    found = {species: mol * species.molar_mass for species, mol in solids(route).items()}
+    if not found:
+        return
+    grams = sum(found.values())
+    holds = f"{' and '.join(str(s) for s in found)} from the filter, counted dry"
+    codes = _codes(found, grams, tables)
+    holds += _unread(found, grams, tables)
+    treatment = "kept wet and collected, the water of the backwash settled; then as local rules say"
+    yield Stream("sludge", holds, Quantity(grams, "g"), codes, ("acid", "unreacted oxidisers"), treatment)
 
 
 def _held(route: Route) -> tuple[Species, ...]:

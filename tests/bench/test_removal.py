@@ -130,3 +130,39 @@ class TestWhatIsWeighed:
         # all 4.46 mol as Na2SO4 would weigh 633 g, more than the 535 g of salt and acid
         assert "Base given to hold the pH" in reconcile(THIOSULFATE, product="600 g").remark
         assert "Base given" not in reconcile(THIOSULFATE_8, product="700 g").remark
+
+
+class TestWaterThatIsDrunk:
+    WELL = planned(
+        [["Fe^2+ -> Fe(OH)3", "6 mg/L"], ["Mn^2+ -> MnO2", "0.4 mg/L"]],
+        "KMnO4",
+        medium=7.2,
+        pot_mass="3000 kg",
+        potable=True,
+    )
+    RINSED = planned("Mn^2+ -> MnO2", "KMnO4", medium=7.2, concentration="0.4 mg/L", pot_mass="3000 kg")
+
+    def test_permanganate_left_over_is_told_as_manganese(self) -> None:
+        # a tenth of 18 g/55.845/3 + 1.2 g/54.938 x 2/3 mol of permanganate in 3000 L
+        left = 0.1 * (18 / 55.845 / 3 + 1.2 / 54.938 * 2 / 3) * 54.938 / 3
+        assert left == pytest.approx(0.22, abs=0.01)
+        assert number(self.WELL, "quench.oxidant_left.Mn_mg_per_L") == pytest.approx(left, rel=1e-3)
+        assert any("0.223 mg/L of manganese" in w for w in self.WELL.warnings)
+        assert not any("mg/L of manganese" in w for w in self.RINSED.warnings)
+
+    def test_an_oxidant_without_manganese_says_nothing_of_it(self) -> None:
+        sheet = planned("Fe^2+ -> Fe(OH)3", "NaOCl", medium=7.2, concentration="6 mg/L", potable=True)
+        assert "quench.oxidant_left.Mn_mg_per_L" not in sheet
+        assert any("licensed practice decides" in w for w in sheet.warnings)
+
+    def test_it_goes_through_a_filter_and_neither_into_sulfite_nor_into_waste(self) -> None:
+        words = " ".join(step.text for step in self.WELL.quench_steps)
+        assert "filter Fe(OH)3 and MnO2 off" in words
+        assert "run the liquor into it" not in words
+        assert [stream.name for stream in self.WELL.streams] == ["sludge"]
+        # 18 g of iron as hydroxide, manganese and permanganate of both as dioxide
+        assert number(self.WELL, "waste.sludge.g") == pytest.approx(46.95, rel=1e-3)
+
+    def test_a_rinse_that_nobody_drinks_is_waste_as_before(self) -> None:
+        assert "liquor" in [stream.name for stream in self.RINSED.streams]
+        assert any("run the liquor into it" in step.text for step in self.RINSED.quench_steps)
