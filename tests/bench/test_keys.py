@@ -25,6 +25,7 @@ def plans() -> list[BenchPlan]:
         ("I^- -> I2", "NaOCl", {"bottles": ["bleach 12.5 % trade"]}),
         ("CN^- -> OCN^-", "H2O2", {"medium": 11}),
         ("I^- -> I2", "anode", {}),
+        ("Mn^2+ -> MnO2", "KMnO4", {"purpose": "remove", "medium": 7.2, "potable": True}),
     ):
         made.append(plan(clear(compare(text, oxidants=[key], **fields).route(key)), hood="0.3 m3/s"))
     return made

@@ -71,6 +71,8 @@ def keys() -> set[str]:
             yield from plan(clear(route))
         ferrous = compare("Fe^2+ -> Fe^3+", medium=1, oxidants=["H2O2"], cooling="50 W")  # its rate was read
         yield from plan(clear(ferrous.routes[0]))
+        well = compare("Mn^2+ -> MnO2", purpose="remove", medium=7.2, oxidants=["KMnO4"], potable=True)
+        yield from plan(clear(well.routes[0]))
         bromine = compare("Br^- -> Br2", oxidants=["H2O2"], cooling="50 W", room="30 m3")
         for route in bromine.routes:
             yield from plan(clear(route), hood="0.3 m3/s", bottles="unrestricted")
