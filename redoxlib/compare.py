@@ -20,6 +20,7 @@ from redoxlib._owndata import own_data_beside, read_own_data
 from redoxlib._situation import situation
 from redoxlib.bottles import read_bottle
 from redoxlib.channels import tier_of
+from redoxlib.bottles import shop_name
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.errors import DomainError, ImpossibleError, JobError, RedoxlibError, UnsafeRouteError
 from redoxlib.job import CRITERIA, Job, split_shelf
@@ -386,16 +387,24 @@ def _wanted(job: Job, tables: Tables) -> list[OxidantRow]:
     for name in job.oxidants:
         row = _find(name, tables)
         if row is None:
-            near = get_close_matches(
-                name, [*tables.oxidants, *(r.name for r in tables.oxidants.values())], n=3
-            )
-            hint = f"did you mean {', '.join(near)}?" if near else f"known: {', '.join(tables.oxidants)}"
-            faults.append(f"oxidants: unknown oxidant {name!r}; {hint}")
+            faults.append(f"oxidants: unknown oxidant {name!r}; {_nearest(name, tables)}")
         elif row not in found:
             found.append(row)
     if faults:
         raise JobError("; ".join(faults), faults=tuple(faults))
     return found
+
+
+def _nearest(name: str, tables: Tables) -> str:
+    """What would mend the name of an oxidant that is none."""
+    if mend := shop_name(name):
+        return mend
+    names = [r.name for r in tables.oxidants.values()]
+    wanted = name.strip().casefold()
+    # A name cut short is in all that hold it, the commonest first, as the table lists them.
+    inside = [each for each in names if len(wanted) > 3 and wanted in each.casefold()]
+    near = inside or get_close_matches(name, [*tables.oxidants, *names], n=3)
+    return f"did you mean {', '.join(near)}?" if near else f"known: {', '.join(tables.oxidants)}"
 
 
 def _find(name: str, tables: Tables) -> OxidantRow | None:

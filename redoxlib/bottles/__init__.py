@@ -12,6 +12,7 @@ from __future__ import annotations
 from redoxlib.bottles._bottle import Bottle, restrictions
 from redoxlib.bottles._density import DensityCurve, density_curve
 from redoxlib.bottles._label import default_bottle, read_bottle
+from redoxlib.bottles._shop import shop_name
 from redoxlib.bottles._strength import convert_strength
 from redoxlib.bottles._titration import Assay, assay_by_titration
 
@@ -25,4 +26,5 @@ __all__ = [
     "density_curve",
     "read_bottle",
     "restrictions",
+    "shop_name",
 ]

@@ -20,6 +20,7 @@ from redoxlib.bottles._active import (
 from redoxlib.bottles._bottle import Bottle, Form
 from redoxlib.bottles._density import LABEL_CELSIUS, has_curve, label_celsius
 from redoxlib.bottles._measure import density_of, from_rows, measure, molarity_of
+from redoxlib.bottles._shop import shop_name
 from redoxlib.bottles._strength import convert_strength
 from redoxlib.data import BottleRow, Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, NotationError, RedoxlibError, UnitError, no_text
@@ -199,7 +200,23 @@ class _Label:
         self.name_span = (0, len(label))
 
     def bottle(self) -> Bottle:
-        solute = self._solute(self.take_apart())
+        name = self.take_apart()
+        mend = shop_name(f"{name} solid" if self.form == "solid" else name)
+        if mend:
+            raise NotationError(
+                f"{name!r} is sold as more than one compound",
+                source=self.label,
+                span=self.name_span,
+                hint=mend,
+            )
+        solute = self._solute(name)
+        if self.form == "solid" and self._pure_form(solute) == "gas":
+            raise NotationError(
+                f"{name} is a gas at 25 C, and the label says solid",
+                source=self.label,
+                span=self.name_span,
+                hint="write the compound that the solid is; its label or safety sheet names it",
+            )
         if self.celsius is None:
             self.celsius = label_celsius(solute, self.tables)
         solute = self._as_sold(solute)
@@ -446,7 +463,7 @@ class _Label:
         if solid and number >= _WEAKEST_SOLID and not self._on_curve(solute, number / 100):
             strength = self._parse(f"{number:g} % w/w", span[0])
             self.form = "solid"
-            self._assume(f"{number:g} % w/w", "", "per cent of a solid can only be by mass")
+            self._assume(f"{number:g} % w/w", *self._or_chlorine(solute, number))
             return strength
         more = (
             ", '{0} % trade' or '{0} % available chlorine'" if available_chlorine(solute) is not None else ""
@@ -459,6 +476,24 @@ class _Label:
             span=(where, where + 1),
             hint=_STRENGTH_HINT.format(f"{number:g}", more.format(f"{number:g}")),
         )
+
+    def _or_chlorine(self, solute: Species, number: float) -> tuple[str, str]:
+        """The other reading of a bare per cent on a solid, and why the mass was taken.
+
+        What is sold to chlorinate often states its available chlorine.
+        """
+        by_mass = "per cent of a solid can only be by mass"
+        if available_chlorine(solute) is None:
+            return "", by_mass
+        try:
+            chlorine = Quantity(number, "% w/w Cl2", None, (), "")
+            share = convert_strength(solute, chlorine, "% w/w", tables=self.tables).value
+        except RedoxlibError:
+            return "", by_mass
+        if share > 100:
+            return "", by_mass
+        other = f"{number:g} % available chlorine, which is {share:.3g} % w/w"
+        return other, "no basis stated: by mass, as for any solid; write the basis that the label means"
 
     def _undiluted(self, solute: Species, form: Form) -> Bottle:
         """A label without a strength is the pure substance, unless it is one that comes as a solution."""
