@@ -18,9 +18,8 @@ from redoxlib._display import html_of
 from redoxlib._kinetics import Kinetics, judge, unstable
 from redoxlib._owndata import own_data_beside, read_own_data
 from redoxlib._situation import situation
-from redoxlib.bottles import read_bottle
+from redoxlib.bottles import read_bottle, shop_name
 from redoxlib.channels import tier_of
-from redoxlib.bottles import shop_name
 from redoxlib.data import OxidantRow, Tables, shipped
 from redoxlib.errors import DomainError, ImpossibleError, JobError, RedoxlibError, UnsafeRouteError
 from redoxlib.job import CRITERIA, Job, split_shelf
