@@ -160,7 +160,7 @@ _JOB_OPTIONS = (
     ("--temperature", "'25 C'"),
     ("--pot-mass", "'1.2 kg'; for remove jobs the water treated"),
     ("--cooling", "heat the cooling takes away, '50 W'"),
-    ("--vessel", "open or closed (default: open)"),
+    ("--vessel", "open, vented, closed or sealed (default: open)"),
     ("--room", "volume of the room, '30 m3'"),
     (
         "--context",

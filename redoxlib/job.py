@@ -8,6 +8,7 @@ May import: errors, quantity, notation, stoichiometry, data, bottles.
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -39,8 +40,23 @@ CONTEXTS: Mapping[str, Mapping[str, float]] = {
 }
 """Weight presets by name; every one of them is printed with the result it shaped."""
 
+_EXAMPLES: Mapping[str, tuple[str, ...]] = {
+    "conversions": ("mol", "g", "mg/L"),
+    "amount": ("g", "mL", "mol"),
+    "concentration": ("mol/L", "g/L", "mg/L"),
+    "temperature": ("C", "K"),
+    "pot_mass": ("g", "kg"),
+    "cooling": ("W",),
+    "room": ("m3", "L"),
+    "time": ("min", "h"),
+    "volts": ("V",),
+    "impurities": ("% w/w", "g", "mol"),
+}
+"""Units to offer where a field has none, or one that is not its own."""
+
 _MEDIUM_PH = {"acid": 0.0, "base": 14.0, "neutral": 7.0}
 _DEFAULT_TIME_S = {"make": 24 * 3600.0, "remove": 3600.0}
+_DECIMAL_COMMA = re.compile(r"(?:ph)?\s*-?[0-9]+,[0-9]+")
 _ARROWS = ("->", "→", "⟶", "=>", "⇌")
 
 
@@ -309,6 +325,8 @@ class Job:
             value = getattr(self, key)
             if value is not None and (not isinstance(value, str) or not value.strip()):
                 reader.fault(key, _not_a_text(key, value))
+        if isinstance(self.context, str) and (preset := _meant_preset(self.context)):
+            reader.fault("context", f"{self.context!r} is no preset of weights; did you mean {preset!r}?")
         potable: object = self.potable
         if not isinstance(potable, bool):
             reader.fault("potable", f"{potable!r} is neither true nor false")
@@ -470,7 +488,9 @@ class _Reader:
 
     def choice(self, key: str, value: Any, allowed: tuple[str, ...]) -> str:
         if value not in allowed:
-            self.fault(key, f"{value!r} is none of {', '.join(allowed)}")
+            near = get_close_matches(str(value).strip().lower(), allowed, n=1, cutoff=0.55)
+            mend = f"; did you mean {near[0]!r}?" if near else ""
+            self.fault(key, f"{value!r} is none of {', '.join(allowed)}{mend}")
             return allowed[0]
         return str(value)
 
@@ -480,15 +500,15 @@ class _Reader:
         if value is None:
             return None
         if isinstance(value, (int, float)) and not isinstance(value, bool):
-            self.fault(key, f"{value} has no unit; write it with one of {', '.join(units)}")
+            self.fault(key, f"{value} has no unit; {_with_unit(key, f'{value}')}")
             return None
         try:
             quantity = value if isinstance(value, Quantity) else Quantity.parse(str(value))
         except RedoxlibError as error:
-            self.fault(key, error.message, error)
+            self.fault(key, error.message, _hinted(key, error))
             return None
         if not any(_fits(quantity, unit) for unit in units):
-            self.fault(key, f"{value} is not in {' or '.join(units)}")
+            self.fault(key, f"{value} is not in {' or '.join(units)}; {_other_unit(key, quantity)}")
             return None
         if not signed and quantity.value <= 0:
             self.fault(key, f"{value} must be more than zero")
@@ -553,7 +573,7 @@ class _Reader:
                 species = name if isinstance(name, Species) else Species.parse(str(name))
                 quantity = amount if isinstance(amount, Quantity) else Quantity.parse(str(amount))
             except RedoxlibError as error:
-                self.fault("impurities", error.message, error)
+                self.fault("impurities", error.message, _hinted("impurities", error))
                 continue
             if quantity.value <= 0:
                 self.fault("impurities", f"{name} = {amount} must be more than zero")
@@ -589,7 +609,12 @@ class _Reader:
             try:
                 value = float(text.removeprefix("ph").strip())
             except ValueError:
-                self.fault("medium", f"{value!r} is neither acid, neutral, base nor a pH")
+                point = text.replace(",", ".")
+                near = get_close_matches(text, _MEDIUM_PH, n=1, cutoff=0.6)
+                mend = f"; did you mean {near[0]!r}?" if near else ""
+                if _DECIMAL_COMMA.fullmatch(text):
+                    mend = f"; with a decimal point: {point.removeprefix('ph').strip()!r}?"
+                self.fault("medium", f"{value!r} is neither acid, neutral, base nor a pH{mend}")
                 return 0.0
         if isinstance(value, bool) or not isinstance(value, (int, float)) or not -1 <= value <= 15:
             self.fault("medium", f"pH {value!r} lies outside -1 to 15")
@@ -625,6 +650,8 @@ class _Reader:
             yield "excess: 10 % of oxidant beyond the stoichiometric amount"
         if job.time is None:
             yield "time: 24 h at most" if job.purpose == "make" else "time: 1 h of contact at most"
+        if job.context is not None and job.context not in CONTEXTS:
+            yield f"context: {job.context!r} is a circumstance for the gate and sets no weights"
         weights = ", ".join(f"{name} {weight:g}" for name, weight in job.weights)
         yield f"weights: {weights}"
 
@@ -634,6 +661,38 @@ def _told_whole(fault: str, cause: RedoxlibError | None) -> str:
         return fault
     text = f" in {cause.source!r}" if cause.source and cause.source not in fault else ""
     return f"{fault}{text}" + (f"; {cause.hint}" if cause.hint else "")
+
+
+def _with_unit(key: str, number: str) -> str:
+    """How a number is written with a unit of its field: write '25 C' or '25 K'."""
+    *first, last = (repr(f"{number} {unit}") for unit in _EXAMPLES.get(key, ("g", "mL", "mol")))
+    return f"write {', '.join(first)} or {last}" if first else f"write {last}"
+
+
+def _hinted(key: str, error: RedoxlibError) -> RedoxlibError:
+    """The error about a number without a unit, with the units of its field instead of any."""
+    if error.fields.get("unit") != "" or error.source is None or error.span is None:
+        return error
+    number = error.source[slice(*error.span)].strip()
+    return type(error)(error.message, source=error.source, span=error.span, hint=_with_unit(key, number))
+
+
+def _other_unit(key: str, quantity: Quantity) -> str:
+    """What mends a quantity of another kind than its field takes."""
+    if key == "pot_mass" and quantity.measures_like("L"):
+        litres = quantity.to("L").value
+        return f"a mass is wanted: {quantity} of water is {litres:g} kg, so write '{litres:g} kg' or weigh it"
+    return _with_unit(key, f"{quantity.value:g}")
+
+
+def _meant_preset(context: str) -> str:
+    """The preset that a context spells in another way; empty where it is one, or is none."""
+    if context in CONTEXTS:
+        return ""
+    plain = re.sub(r"[^a-z]", "", context.lower())
+    names = {re.sub(r"[^a-z]", "", name): name for name in CONTEXTS}
+    near = get_close_matches(plain, names, n=1, cutoff=0.85)
+    return names[near[0]] if near else ""
 
 
 def _not_a_text(key: str, value: object) -> str:

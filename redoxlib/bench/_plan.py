@@ -19,7 +19,7 @@ from redoxlib.bench._potable import potable_cautions
 from redoxlib.bench._simulate import Simulation
 from redoxlib.bench._spread import with_spread
 from redoxlib.data import Tables, shipped
-from redoxlib.errors import DomainError, MissingDataError, RedoxlibError, UnsafeRouteError
+from redoxlib.errors import DomainError, MissingDataError, RedoxlibError, UnitError, UnsafeRouteError
 from redoxlib.quantity import Quantity
 from redoxlib.quantity import significant as figure
 from redoxlib.routes import NoRoute, Route, build_route
@@ -289,11 +289,24 @@ def _stop_outside_window(book: Book, route: Route) -> None:
 def _read(name: str, value: Quantity | str | None, unit: str) -> Quantity | None:
     if value is None:
         return None
-    read = Quantity.parse(value) if isinstance(value, str) else value
+    wanted = {"min": "'15 min' or '1 h'", "m3/s": "'0.3 m3/s'"}[unit]
+    read = _told_of(name, value, f"write {wanted}")
     if not read.measures_like(unit) or read.value <= 0:
-        wanted = {"min": '"15 min"', "m3/s": '"0.3 m3/s"'}[unit]
         raise DomainError(f"{name} {value} is no {unit} above zero", hint=f"write {wanted}")
     return read
+
+
+def _told_of(name: str, value: Quantity | str, mend: str) -> Quantity:
+    """The value read; an error names what it is of, and a bare number is mended in the units of that."""
+    if not isinstance(value, str):
+        return value
+    try:
+        return Quantity.parse(value)
+    except UnitError as error:
+        hint = mend if error.fields.get("unit") == "" else error.hint
+        raise UnitError(
+            f"{name}: {error.message}", source=error.source, span=error.span, hint=hint, **error.fields
+        ) from None
 
 
 def _judged_again(route: Route, dosing: Quantity | None, tables: Tables) -> safety.Verdict:
@@ -312,7 +325,7 @@ def _judged_again(route: Route, dosing: Quantity | None, tables: Tables) -> safe
 
 
 def _scaled(route: Route, product_mass: Quantity | str, tables: Tables) -> Route:
-    wanted = Quantity.parse(product_mass) if isinstance(product_mass, str) else product_mass
+    wanted = _told_of("product_mass", product_mass, 'write "50 g"')
     if not wanted.measures_like("g") or wanted.value <= 0:
         raise DomainError(f"product_mass {product_mass} is no mass above zero", hint='write "50 g"')
     factor = float(wanted.to("g").value) / route.product.grams

@@ -276,6 +276,10 @@ def _weighed(product: Quantity | str) -> tuple[float, float]:
     if given.measures_like("L"):
         hint = "weigh it, and state the mass fraction of product in it as purity"
         raise DomainError(f"product {product} is a volume", hint=hint)
+    if not given.measures_like("g"):
+        raise DomainError(
+            f"product {product} is no mass", hint="weigh the dry product and write its mass, such as '61.4 g'"
+        )
     return _grams(product)
 
 

@@ -20,7 +20,7 @@ from redoxlib.bottles._active import (
 from redoxlib.bottles._bottle import Bottle, Form
 from redoxlib.bottles._density import LABEL_CELSIUS, has_curve, label_celsius
 from redoxlib.bottles._measure import density_of, from_rows, measure, molarity_of
-from redoxlib.bottles._shop import shop_name
+from redoxlib.bottles._shop import scrap, shop_name
 from redoxlib.bottles._strength import convert_strength
 from redoxlib.data import BottleRow, Tables, shipped
 from redoxlib.errors import DomainError, MissingDataError, NotationError, RedoxlibError, UnitError, no_text
@@ -377,7 +377,10 @@ class _Label:
                 f"no substance called {name!r}: {error.message}",
                 source=self.label,
                 span=self.name_span,
-                hint=_known_end(name) or error.hint or "write a name from the tables or a formula",
+                hint=_known_end(name)
+                or scrap(name)
+                or error.hint
+                or "write a name from the tables or a formula",
             ) from error
         number = re.search(r"\s[0-9]", name)
         if number is not None and self._unheard_of(species):

@@ -15,12 +15,25 @@ _SOLID = re.compile(
     r"(?:granul\w*|tablets?|tabs?|powder\w*|pellets?|sticks?|briquettes?|pucks?|solid|crystals?)",
     re.IGNORECASE,
 )
+_SCRAP = re.compile(
+    r"\b(?:scrap|metals?|pipes?|wires?|swarf|turnings|filings|alloys?|brass|bronze|steel)\b", re.IGNORECASE
+)
 _CHLORINE = (
     "such products are calcium hypochlorite, trichloroisocyanuric acid (TCCA) or sodium dichloroisocyanurate "
     "(DCCNa), and they must never meet one another; read the compound on the label and write it, for example "
     "'calcium hypochlorite 65 % available chlorine'"
 )
 _LIQUID = "liquid pool chlorine is sodium hypochlorite: 'bleach 12.5 % trade'"
+
+
+def scrap(name: str) -> str:
+    """What would mend the name of a scrap that does not say its metal; empty where it is no scrap."""
+    if _SCRAP.search(name) is None:
+        return ""
+    return (
+        "name the metal, such as 'copper scrap' or 'iron turnings'; brass and other alloys hold several "
+        "metals, each a conversion of its own, in the shares of an assay"
+    )
 
 
 def shop_name(name: str) -> str:

@@ -61,7 +61,9 @@ def read(text: str) -> Quantity:
         hint = _UNIT_HINT.format(shown)
         if 0.0 < value <= 1.0:
             hint += f"; for a strength write a percentage with its basis, '{value * 100:g} % w/w'"
-        raise UnitError("a bare number has no unit", source=text, span=(match.start(), end), hint=hint)
+        raise UnitError(
+            "a bare number has no unit", source=text, span=(match.start(), end), hint=hint, unit=""
+        )
     spelled = canonical(unit)
     if spelled in {"%", "percent"}:
         where = plain.find(unit, end)

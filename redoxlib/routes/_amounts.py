@@ -72,9 +72,18 @@ def feed_compound(conversion: Conversion, job: Job) -> tuple[Species, Bottle | N
         f"the feed {job.feed!r} ({declared}) does not contain {conversion.feed}",
         source=job.feed,
         span=(0, len(job.feed)),
-        hint=f"it holds {', '.join(sorted(shares))}, but not as {conversion.feed}" if shares else "",
+        hint=_other_form(declared, shares, conversion) if shares else "",
         faults=(f"feed: {job.feed!r} does not contain {conversion.feed}",),
     )
+
+
+def _other_form(declared: Species, shares: set[str], conversion: Conversion) -> str:
+    """What mends a feed that holds the element in another form than the conversion names."""
+    told = f"it holds {', '.join(sorted(shares))}, but not as {conversion.feed}"
+    for held in [bare(ion) for _, ion in ions(declared)] or [declared]:
+        if shares & set(held.elements):
+            return f"{told}; write the conversion of what it holds: '{held} -> {conversion.target}'"
+    return told
 
 
 def feed_moles(

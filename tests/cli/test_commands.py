@@ -686,3 +686,33 @@ def test_an_option_of_which_a_job_has_one_is_refused_the_second_time(
 ) -> None:
     assert main(["compare", "I^- -> I2", "--context", "teaching", "--context", "no hood"]) == 2
     assert "--context: given twice, 'teaching' and 'no hood'; a job has one" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (("--dosing", "15"), ("dosing: a bare number", "write '15 min' or '1 h'")),
+        (("--hood", "0.3"), ("hood: a bare number", "write '0.3 m3/s'")),
+        (("--product-mass", "50"), ("product_mass: a bare number", 'write "50 g"')),
+        (("--dosing", "15 g"), ("dosing 15 g is no min", "write '15 min' or '1 h'")),
+    ],
+)
+def test_a_number_without_a_unit_is_told_with_its_option(
+    run: Runner, options: tuple[str, str], told: tuple[str, str]
+) -> None:
+    ran = run("plan", BROMIDE, "--oxidant", "H2O2", *options)
+    assert ran.code == 2
+    assert all(words in ran.err for words in told), ran.err
+
+
+def test_a_yield_is_weighed(run: Runner) -> None:
+    ran = run("reconcile", BROMIDE, "--oxidant", "H2O2", "--product", "2.9 mol")
+    assert ran.code == 2
+    assert "product 2.9 mol is no mass" in ran.err
+    assert "'61.4 g'" in ran.err
+
+
+def test_the_help_of_the_vessel_names_all_that_the_job_takes(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(("compare", "--help"))
+    assert "open, vented, closed or sealed" in " ".join(capsys.readouterr().out.split())

@@ -7,7 +7,7 @@ import pickle
 import pytest
 
 from redoxlib.errors import JobError
-from redoxlib.job import CRITERIA, Conversion, Job
+from redoxlib.job import _EXAMPLES, CRITERIA, Conversion, Job
 from redoxlib.notation import Species
 
 
@@ -130,3 +130,67 @@ def test_of_several_faults_each_names_its_text_and_what_would_mend_it() -> None:
     for fault, label in zip(told, ("hydrogen peroxide 30 %", "sulfuric acid 50 %"), strict=True):
         assert f"in {label!r}" in fault
         assert "write the basis" in fault
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "mend"),
+    [
+        ("temperature", "25", "write '25 C' or '25 K'"),
+        ("concentration", "6", "write '6 mol/L', '6 g/L' or '6 mg/L'"),
+        ("pot_mass", "3", "write '3 g' or '3 kg'"),
+        ("cooling", "50", "write '50 W'"),
+        ("room", "30", "write '30 m3' or '30 L'"),
+        ("time", "2", "write '2 min' or '2 h'"),
+        ("volts", 3, "write '3 V'"),
+        ("amount", "6", "write '6 g', '6 mL' or '6 mol'"),
+        ("impurities", {"NaCl": "2"}, "write '2 % w/w', '2 g' or '2 mol'"),
+        ("concentration", "1 mol", "write '1 mol/L', '1 g/L' or '1 mg/L'"),
+        ("pot_mass", "3 m3", "3 m3 of water is 3000 kg, so write '3000 kg'"),
+        ("pot_mass", "500 mL", "500 mL of water is 0.5 kg, so write '0.5 kg'"),
+        ("purpose", "removal", "did you mean 'remove'?"),
+        ("medium", "7,2", "with a decimal point: '7.2'?"),
+        ("medium", "nuetral", "did you mean 'neutral'?"),
+        ("vessel", "vent", "did you mean 'vented'?"),
+    ],
+)
+def test_what_mends_a_field_is_said_in_the_terms_of_that_field(field: str, value: object, mend: str) -> None:
+    with pytest.raises(JobError) as caught:
+        Job("Br^- -> Br2", **{field: value})
+    assert mend in str(caught.value)
+
+
+def test_every_unit_that_a_hint_offers_is_read_by_its_field() -> None:
+    for field, units in _EXAMPLES.items():
+        for unit in units:
+            if field not in ("conversions", "impurities"):
+                assert getattr(Job("Br^- -> Br2", **{field: f"2 {unit}"}), field) is not None
+
+
+@pytest.mark.parametrize("context", ["waterworks", "Water Works", "water-works", "ballanced", "Teaching"])
+def test_a_preset_in_another_spelling_is_asked_about(context: str) -> None:
+    with pytest.raises(JobError, match="is no preset of weights; did you mean"):
+        Job("Br^- -> Br2", context=context)
+
+
+def test_a_circumstance_is_told_to_set_no_weights() -> None:
+    job = Job("Br^- -> Br2", context="school class")
+    assert job.weights == Job("Br^- -> Br2").weights
+    assert any("'school class' is a circumstance" in line for line in job.defaults)
+    assert not any("circumstance" in line for line in Job("Br^- -> Br2", context="teaching").defaults)
+
+
+@pytest.mark.parametrize("label", ["old pipes scrap metal", "brass swarf", "metal filings"])
+def test_scrap_without_its_metal_is_asked_for_the_metal(label: str) -> None:
+    with pytest.raises(JobError, match="name the metal"):
+        Job("Cu -> CuSO4", feed=label)
+
+
+def test_a_feed_that_holds_another_form_gets_its_own_conversion() -> None:
+    from redoxlib.compare import compare
+
+    with pytest.raises(JobError) as caught:
+        compare("sulfide -> sulfate", medium=11, feed="NaHS", oxidants=["H2O2"])
+    assert caught.value.hint is not None
+    text = caught.value.hint.rpartition(": ")[2].strip("'")
+    assert text == "HS^- -> SO4^2-"
+    assert compare(text, medium=11, feed="NaHS", oxidants=["H2O2"]).job.feed == "NaHS"
