@@ -1,6 +1,6 @@
 """Job files: TOML in, the fields of a Job out, every fault with its line.
 
-Verbs: read_job_file.  The one door to attrs and cattrs.
+Verbs: read_job_file, open_job_file.  The one door to attrs and cattrs.
 
 May import: errors; of ``job`` only the names of its keys.
 """
@@ -24,7 +24,7 @@ from cattrs.errors import AttributeValidationNote, ForbiddenExtraKeysError
 from redoxlib.errors import JobError, unreadable_toml
 from redoxlib.job import CRITERIA, unknown_key_hint
 
-__all__ = ["JobFile", "read_job_file"]
+__all__ = ["JobFile", "open_job_file", "read_job_file"]
 
 _LIMIT = 1_000_000  # characters; a job is a page, not a book
 
@@ -74,23 +74,27 @@ class JobFile:
         Arguments for ``Job``.
     lines : dict
         Key (``weights.mass`` for one inside a table) to its line, from 1.
+    faults : tuple of str
+        What is wrong with keys and types, each after its key; those keys are not among the fields.
     """
 
     path: str
     fields: dict[str, Any]
     lines: dict[str, int]
+    faults: tuple[str, ...] = ()
 
     def located(self, error: JobError) -> JobError:
         """Return the error with file and line before every fault."""
-        faults = tuple(self._placed(fault) for fault in error.faults) or (f"{self.path}: {error.message}",)
+        placed = sorted((self._placed(fault) for fault in error.faults), key=lambda pair: pair[0])
+        faults = tuple(fault for _, fault in placed) or (f"{self.path}: {error.message}",)
         return _job_error(self.path, faults, error)
 
-    def _placed(self, fault: str) -> str:
+    def _placed(self, fault: str) -> tuple[int, str]:
         key, _, what = fault.partition(":")
         # The key of a table that the fault names first is the one it is about.
         inner = [name for name in self.lines if name.startswith(f"{key}.") and name.partition(".")[2] in what]
         line = self.lines.get(min(inner, key=lambda name: what.find(name.partition(".")[2]), default=key))
-        return f"{self.path}:{line}: {fault}" if line else f"{self.path}: {fault}"
+        return (line, f"{self.path}:{line}: {fault}") if line else (0, f"{self.path}: {fault}")
 
 
 def _job_error(path: str, faults: tuple[str, ...], like: JobError | None = None) -> JobError:
@@ -110,18 +114,30 @@ def read_job_file(path: str | os.PathLike[str]) -> JobFile:
         When the file is missing or no TOML (line and column are named), or with every unknown key and
         every value of a wrong type at once.
     """
+    file = open_job_file(path)
+    if file.faults:
+        raise file.located(JobError("", faults=file.faults))
+    return file
+
+
+def open_job_file(path: str | os.PathLike[str]) -> JobFile:
+    """Read a job file and keep what is wrong with its keys and types, so that the rest can be read too.
+
+    Raises
+    ------
+    JobError
+        When the file is missing or no TOML.
+    """
     name = os.fspath(path)
     text = _text(name)
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise _unreadable(name, text, error) from None
-    lines = _key_lines(text)
     faults = tuple(_faults(raw))
-    file = JobFile(name, raw, lines)
-    if faults:
-        raise file.located(JobError("", faults=faults))
-    return file
+    faulty = {fault.partition(":")[0] for fault in faults}
+    fields = {key: value for key, value in raw.items() if key not in faulty}
+    return JobFile(name, fields, _key_lines(text), faults)
 
 
 def _text(name: str) -> str:

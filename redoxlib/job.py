@@ -356,13 +356,22 @@ class Job:
         JobError
             Naming every fault with its key and line; also when the file cannot be read at all.
         """
-        from redoxlib._jobfile import read_job_file
+        from redoxlib._jobfile import open_job_file
 
-        values = read_job_file(path)
+        file = open_job_file(path)
         try:
-            return cls(**values.fields)
+            job = cls(**{"conversions": (), **file.fields})
         except JobError as error:
-            raise values.located(error) from error
+            if not file.faults:
+                raise file.located(error) from error
+            # What is wrong with a key is told once; the fault of a value stands beside it.
+            named = {fault.partition(":")[0] for fault in file.faults}
+            told = [_told_whole(error.faults[0], error)] if len(error.faults) == 1 else error.faults
+            rest = [fault for fault in told if fault.partition(":")[0] not in named]
+            raise file.located(JobError("", faults=(*file.faults, *rest))) from error
+        if file.faults:
+            raise file.located(JobError("", faults=file.faults))
+        return job
 
     @classmethod
     def of(cls, job: Any, **fields: Any) -> Job:
@@ -657,6 +666,7 @@ class _Reader:
 
 
 def _told_whole(fault: str, cause: RedoxlibError | None) -> str:
+    """A fault with the text it is in and what would mend it, where no caret shows them."""
     if cause is None:
         return fault
     text = f" in {cause.source!r}" if cause.source and cause.source not in fault else ""

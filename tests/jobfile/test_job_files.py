@@ -97,12 +97,38 @@ def test_all_faults_come_at_once_each_with_its_line(write: Write) -> None:
     ]
 
 
+def test_a_wrong_key_hides_no_wrong_value(write: Write) -> None:
+    path = write(
+        'conversions = "Br^- -> Br2"\namount = "65 gr"\nmedium = "7,2"\nexcess = "ten percent"\n'
+        'bottles = ["hydrogen peroxide 12 %"]\npotable = "no"\n[weight]\nmass = 3\n'
+    )
+    told = faults(path)
+    assert [fault.split(":")[:2] for fault in told] == [
+        ["2", " amount"],
+        ["3", " medium"],
+        ["4", " excess"],
+        ["5", " bottles"],
+        ["6", " potable"],
+        ["7", " weight"],
+    ]
+    assert "12 % w/w" in told[3]  # what mends a value is told beside other faults too
+    one = faults(write('conversions = "Br^- -> Br2"\nmedum = 7\namount = "65 gr"\n'))
+    assert one[1].startswith("3: amount: unknown unit 'gr' in '65 gr'; known are")
+
+
+def test_what_is_wrong_with_the_conversion_is_told_once_and_hides_nothing(write: Write) -> None:
+    for line in ("", "conversions = 7\n", 'conversion = "Br^- -> Br2"\n'):
+        told = faults(write(f'{line}amount = "65 gr"\n'))
+        assert sum("conversions:" in fault for fault in told) == 1, told
+        assert any("amount: unknown unit" in fault for fault in told), told
+
+
 def test_what_job_finds_wrong_gets_its_line_too(write: Write) -> None:
     path = write(
         'conversions = "Br^- -> Br2"\n\namount = "0 mol"\n'
         'impurities = { "NaXx" = "5 % w/w" }\nvessel = "shut"\n'
     )
-    assert [fault.split(":")[0] for fault in faults(path)] == ["5", "3", "4"]
+    assert [fault.split(":")[0] for fault in faults(path)] == ["3", "4", "5"]
 
 
 def test_a_single_fault_keeps_its_caret(write: Write) -> None:
