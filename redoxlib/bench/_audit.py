@@ -192,6 +192,7 @@ def _judged(
     excess = known["oxidant"] / extent - 1 if "oxidant" in known and extent > 0 else None
     findings += _amount_findings(known, limiting, excess)
     findings += _quench(lines, route, extent, excess or 0.0)
+    findings += _unweighed(lines)
     batch = heat.batch_heat(route)
     scaled = _times(batch, min(extent, 1.0))
     capacity = _capacity(lines)
@@ -394,13 +395,29 @@ def _water(line: _Line) -> float:
     if line.role == "water":
         amount = line.amount
         return float(amount.to("g").value) if amount.measures_like("g") else float(amount.to("mL").value)
-    if (
-        line.bottle is None
-        or line.bottle.form != "solution"
-        or isinstance(line.bottle.mass_fraction, Unknown)
-    ):
+    if line.bottle is None or line.bottle.form != "solution":
         return 0.0
+    if isinstance(line.bottle.mass_fraction, Unknown):
+        return max(0.0, _millilitres(line) - line.mol * line.bottle.solute.molar_mass)
     return line.mol * (line.bottle.grams_per_mol - line.bottle.solute.molar_mass)
+
+
+def _millilitres(line: _Line) -> float:
+    """Volume of a solution known only by what a litre of it holds [mL]."""
+    assert line.bottle is not None
+    molarity = line.bottle.molarity
+    return 1000 * line.mol / molarity.to("mol/L").value if isinstance(molarity, Quantity) else 0.0
+
+
+def _unweighed(lines: list[_Line]) -> Iterator[Finding]:
+    """Solutions whose mass had to be taken at 1 g/mL; a denser one brings more water, so the rise is less."""
+    for line in lines:
+        bottle = line.bottle
+        if line.role in ("quench", "product") or bottle is None or bottle.form != "solution":
+            continue
+        if isinstance(bottle.mass_fraction, Unknown):
+            what = f"the density of {line.label!r} is not known; counted at 1 g/mL"
+            yield Finding("note", what, "add it to the label: ', density 1.12 g/mL'")
 
 
 def _read(path: str | os.PathLike[str]) -> list[_Line]:

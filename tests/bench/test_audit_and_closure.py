@@ -68,6 +68,32 @@ def test_each_fault_is_found(old: str, new: str, finding: str, tmp_path: Path) -
     assert finding not in said(audited(GOOD, tmp_path))
 
 
+BATH = """\
+step,role,charge,amount,minutes
+1,feed,"FeCl2 1.5 mol/L{}",{},
+2,acid,hydrochloric acid 32 % w/w,350 mL,10
+3,oxidant,hydrogen peroxide 12 % w/w,450 mL,60
+4,product,FeCl3,,
+5,quench,Na2SO3,60 g,
+5,quench,NaHCO3,90 g,
+"""
+
+
+def test_the_water_of_a_solution_by_volume_takes_up_heat(tmp_path: Path) -> None:
+    by_volume, by_moles = (audited(BATH.format("", much), tmp_path) for much in ("2 L", "3 mol"))
+    weighed = audited(BATH.format(", density 1.16 g/mL", "2 L"), tmp_path)
+    assert isinstance(by_volume.rise_k, Quantity)
+    assert isinstance(by_moles.rise_k, Quantity)
+    assert isinstance(weighed.rise_k, Quantity)
+    assert by_moles.rise_k.value == pytest.approx(by_volume.rise_k.value)
+    # The plan of the same charge gives 44 K; with its true density the bath holds more water.
+    assert by_volume.rise_k.value == pytest.approx(44, abs=2)
+    assert 0.8 * by_volume.rise_k.value < weighed.rise_k.value < by_volume.rise_k.value
+    assert "boil the pot" not in said(by_volume)
+    assert "the density of 'FeCl2 1.5 mol/L' is not known" in said(by_volume)
+    assert "is not known" not in said(weighed)
+
+
 def test_a_limiting_acid_makes_the_oxidant_an_excess(tmp_path: Path) -> None:
     result = audited(GOOD.replace("80 mL,10", "40 mL,10"), tmp_path)
     assert result.limiting == "acid"

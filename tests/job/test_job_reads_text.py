@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+from typing import Any
 
 import pytest
 
@@ -153,9 +154,9 @@ def test_of_several_faults_each_names_its_text_and_what_would_mend_it() -> None:
         ("vessel", "vent", "did you mean 'vented'?"),
     ],
 )
-def test_what_mends_a_field_is_said_in_the_terms_of_that_field(field: str, value: object, mend: str) -> None:
+def test_what_mends_a_field_is_said_in_the_terms_of_that_field(field: str, value: Any, mend: str) -> None:
     with pytest.raises(JobError) as caught:
-        Job("Br^- -> Br2", **{field: value})
+        Job.of("Br^- -> Br2", **{field: value})
     assert mend in str(caught.value)
 
 
@@ -163,7 +164,7 @@ def test_every_unit_that_a_hint_offers_is_read_by_its_field() -> None:
     for field, units in _EXAMPLES.items():
         for unit in units:
             if field not in ("conversions", "impurities"):
-                assert getattr(Job("Br^- -> Br2", **{field: f"2 {unit}"}), field) is not None
+                assert getattr(Job.of("Br^- -> Br2", **{field: f"2 {unit}"}), field) is not None
 
 
 @pytest.mark.parametrize("context", ["waterworks", "Water Works", "water-works", "ballanced", "Teaching"])
