@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from typing import Any, NamedTuple
 
-from redoxlib import safety, scoring
+from redoxlib import heat, safety, scoring
 from redoxlib._display import html_of
 from redoxlib._kinetics import Kinetics, judge, unstable
 from redoxlib._owndata import own_data_beside, read_own_data
@@ -259,6 +259,11 @@ def compare(
             else:
                 undecided.append(Setback(oxidant, "undecided", built.reason, built.looked_in))
             continue
+        boils = heat.boiling_point(built, tables)
+        held = heat.outside_window(built, boils.value if isinstance(boils, Quantity) else None)
+        if held is not None:
+            infeasible.append(Setback(oxidant, "infeasible", "; ".join(held)))
+            continue
         kinetics = judge(built, tables)
         if kinetics.verdict == "inert":
             inert.append(Setback(oxidant, "inert", kinetics.text, kinetics.sources))
@@ -480,10 +485,10 @@ def _cautions(route: Route, tables: Tables) -> tuple[str, ...]:
             f"The pot is declared as {route.pot_grams / 1000:.3g} kg and {charged / 1000:.3g} kg go into it: "
             "the rise is that of the declared mass. Declare pot_mass with all of the charge, or leave it out."
         )
-    heat = route.exotherm
-    if heat is not None and isinstance(heat.rise, Quantity) and heat.rise.value > _HOT:
+    batch = route.exotherm
+    if batch is not None and isinstance(batch.rise, Quantity) and batch.rise.value > _HOT:
         told.append(
-            f"All at once this pot would rise by {heat.rise.value:.0f} K: thin it, dose only as fast as the "
+            f"All at once this pot would rise by {batch.rise.value:.0f} K: thin it, dose only as fast as the "
             "cooling carries the heat away, and stop when the temperature climbs."
         )
     charge = route.charge("oxidant")

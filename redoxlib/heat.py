@@ -26,6 +26,7 @@ __all__ = [
     "boiling_point",
     "exotherm",
     "in_one_family",
+    "outside_window",
     "pot_heat_capacity",
     "release",
 ]
@@ -97,6 +98,29 @@ def boiling_point(route: Route, tables: Tables | None = None) -> Quantity | Unkn
         if value < best.value:
             best = Quantity(value, "C", row.uncertainty, row.sources, row.basis)
     return best
+
+
+def outside_window(route: Route, boils_c: float | None) -> tuple[str, str] | None:
+    """Why the mixture cannot be held at the temperature of the job, and what mends it; None where it can.
+
+    Parameters
+    ----------
+    route : Route
+    boils_c : float or None
+        Its boiling point, C; None where that is unknown.
+    """
+    pot = route.job.temperature_k - 273.15
+    if boils_c is not None and pot >= boils_c and route.job.purpose == "make":
+        return (
+            f"the mixture cannot be held at {pot:.0f} C: it boils at {boils_c:.0f} C in an open vessel",
+            f"the pot can be held below {boils_c:.0f} C",
+        )
+    if pot < 0 and route.water_grams:
+        return (
+            f"the mixture cannot be held at {pot:.0f} C: its water freezes",
+            "0 C or above, unless the freezing point of the liquor has been measured",
+        )
+    return None
 
 
 _TO_INFINITY = "heat_of_dilution_infinite"

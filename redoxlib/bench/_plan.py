@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
-from redoxlib import safety
+from redoxlib import heat, safety
 from redoxlib._display import html_of
 from redoxlib._situation import situation
 from redoxlib.bench import _charge, _gas, _heat, _isolate, _keep, _quench, _room, _waste
@@ -273,17 +273,9 @@ def _too_large(route: Route) -> tuple[str, ...]:
 
 
 def _stop_outside_window(book: Book, route: Route) -> None:
-    boils, pot = book.number("heat.boiling.C"), route.job.temperature_k - 273.15
-    if boils is not None and pot >= boils and route.job.purpose == "make":
-        raise DomainError(
-            f"the mixture cannot be held at {pot:.0f} C: it boils at {boils:.0f} C in an open vessel",
-            hint=f"the pot can be held below {boils:.0f} C",
-        )
-    if pot < 0 and route.water_grams:
-        raise DomainError(
-            f"the mixture cannot be held at {pot:.0f} C: its water freezes",
-            hint="0 C or above, unless the freezing point of the liquor has been measured",
-        )
+    told = heat.outside_window(route, book.number("heat.boiling.C"))
+    if told is not None:
+        raise DomainError(told[0], hint=told[1])
 
 
 def _read(name: str, value: Quantity | str | None, unit: str) -> Quantity | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from redoxlib.bench import BenchPlan, assayed, co_distillation, crystal_crop, drying_acid, plan, solubility
 from redoxlib.bench._keep import greatest_fill
 from redoxlib.compare import clear, compare
-from redoxlib.errors import DomainError, UnsafeRouteError
+from redoxlib.errors import DomainError, JobError, UnsafeRouteError
 from redoxlib.job import Job
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, Unknown
@@ -333,5 +334,12 @@ def test_no_verdict_on_a_room_that_is_not_declared() -> None:
 
 @pytest.mark.parametrize(("temperature", "word"), [("57 C", "boils at 54 C"), ("-10 C", "freezes")])
 def test_error_when_the_mixture_cannot_be_held_there(temperature: str, word: str) -> None:
-    with pytest.raises(DomainError, match=word):
+    route = compare("Br^- -> Br2", oxidants=["H2O2"]).route("H2O2")
+    there = replace(route, job=replace(route.job, temperature=temperature))
+    with pytest.raises(DomainError, match=word) as refused:
+        plan(clear(there))
+    # The comparison says the same of it, and names what mends it too.
+    with pytest.raises(JobError, match=word) as told:
         planned("Br^- -> Br2", "H2O2", temperature=temperature)
+    assert refused.value.message in told.value.message
+    assert str(refused.value.hint) in told.value.message

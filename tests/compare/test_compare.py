@@ -483,3 +483,13 @@ def test_explain_takes_a_formula_as_well_as_a_key() -> None:
     assert "iron(III) chloride is infeasible" in text
     with pytest.raises(JobError, match="'FeCl3' was not compared"):
         compare("Cu -> CuSO4", oxidants=["H2O2", "HNO3"]).explain("H2O2", "FeCl3")
+
+
+@pytest.mark.parametrize(("temperature", "why"), [("200 C", "boils at 100 C"), ("-5 C", "freezes")])
+def test_nothing_is_ranked_where_no_pot_can_be_held(temperature: str, why: str) -> None:
+    found = compare("Cu -> CuSO4", temperature=temperature, oxidants=["H2O2", "KMnO4", "Na2S2O8"])
+    assert not found.routes
+    assert {setback.oxidant.key for setback in found.infeasible} == {"H2O2", "KMnO4", "Na2S2O8"}
+    assert all(why in setback.reason for setback in found.infeasible)
+    warm = compare("Cu -> CuSO4", temperature="99 C", oxidants=["H2O2", "KMnO4", "Na2S2O8"])
+    assert {route.oxidant.key for route in warm.routes} == {"H2O2", "KMnO4", "Na2S2O8"}
