@@ -204,15 +204,15 @@ class _Label:
         mend = shop_name(f"{name} solid" if self.form == "solid" else name)
         if mend:
             raise NotationError(
-                f"{name!r} is sold as more than one compound",
+                f"{name!r} does not say which compound it is",
                 source=self.label,
                 span=self.name_span,
                 hint=mend,
             )
         solute = self._solute(name)
-        if self.form == "solid" and self._pure_form(solute) == "gas":
+        if self.form == "solid" and (fluid := self._fluid(solute)):
             raise NotationError(
-                f"{name} is a gas at 25 C, and the label says solid",
+                f"{name} is a {fluid} at 25 C, and the label says solid",
                 source=self.label,
                 span=self.name_span,
                 hint="write the compound that the solid is; its label or safety sheet names it",
@@ -615,6 +615,17 @@ class _Label:
         if set(solute.elements) & _METALS or {"N", "H"} < set(solute.elements) > {"N", "H"}:
             return "solid"  # salts of a metal or of ammonium
         return "solution" if has_curve(solute, self.tables) else "liquid"
+
+    def _fluid(self, solute: Species) -> str:
+        """Gas or liquid, where the tables say that the pure substance is no solid; empty where they do not.
+
+        Dry ice and ice are sold as the solids they are called.
+        """
+        plain = str(bare(solute))
+        if plain in ("CO2", "H2O") or f"{plain}(s)" in self.tables.formation:
+            return ""
+        form = self._pure_form(solute)
+        return form if form == "gas" or f"{plain}(l)" in self.tables.formation else ""
 
     def _on_curve(self, solute: Species, share: float) -> bool:
         celsius = label_celsius(solute, self.tables) if self.celsius is None else self.celsius

@@ -4,13 +4,19 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["shop_name"]
+__all__ = ["scrap", "shop_name"]
 
 _POOL = re.compile(
-    r"(?:swimming[- ])?pool(?: (?:chlorine|shock|chemicals?|saniti[sz]er|disinfectant))?|(?:pool )?shock|"
+    r"(?:liquid )?(?:swimming[- ])?pool(?: (?:chlorine|shock|chemicals?|saniti[sz]er|disinfectant))?"
+    r"(?: liquid)?|"
+    r"liquid chlorine|chlorine liquid|(?:pool )?shock|"
     r"(?:stabili[sz]ed|unstabili[sz]ed|dry|pool grade|slow|fast|multi[- ]?function(?:al)?) chlorine",
     re.IGNORECASE,
 )
+_ONLY_LIQUID = re.compile(
+    r"chlorine|(?:household |chlorine )?bleach|sodium hypochlorite|hypochlorite|NaClO|NaOCl", re.IGNORECASE
+)
+_LIME = re.compile(r"bleaching|chlorinated lime|chloride of lime", re.IGNORECASE)
 _SOLID = re.compile(
     r"(?:granul\w*|tablets?|tabs?|powder\w*|pellets?|sticks?|briquettes?|pucks?|solid|crystals?)",
     re.IGNORECASE,
@@ -22,6 +28,10 @@ _CHLORINE = (
     "such products are calcium hypochlorite, trichloroisocyanuric acid (TCCA) or sodium dichloroisocyanurate "
     "(DCCNa), and they must never meet one another; read the compound on the label and write it, for example "
     "'calcium hypochlorite 65 % available chlorine'"
+)
+_IN_LIME = (
+    "it is calcium hypochlorite with lime and calcium chloride; write it with the available chlorine that "
+    "the label states, for example 'calcium hypochlorite 35 % available chlorine'"
 )
 _LIQUID = "liquid pool chlorine is sodium hypochlorite: 'bleach 12.5 % trade'"
 
@@ -48,6 +58,8 @@ def shop_name(name: str) -> str:
     rest = [word for word in words if not _SOLID.fullmatch(word)]
     text = " ".join(rest)
     solid = len(rest) < len(words)
-    if _POOL.fullmatch(text) or (solid and text.lower() == "chlorine"):
+    if _LIME.fullmatch(text):
+        return _IN_LIME
+    if _POOL.fullmatch(text) or (solid and _ONLY_LIQUID.fullmatch(text)):
         return _CHLORINE if solid else f"{_CHLORINE}; {_LIQUID}"
     return ""

@@ -25,19 +25,39 @@ from redoxlib.notation import Species
         "pool chlorine 12.5 % w/v",
         "swimming pool chlorine powder",
         "stabilised chlorine granules",
+        "liquid pool chlorine 12.5 % trade",
+        "liquid chlorine 12.5 % trade",
+        "bleach tablets",
+        "sodium hypochlorite granules",
     ],
 )
 def test_what_is_sold_as_several_compounds_is_asked_about(label: str) -> None:
-    with pytest.raises(NotationError, match="more than one compound") as caught:
+    with pytest.raises(NotationError, match="does not say which compound it is") as caught:
         read_bottle(label)
     for compound in ("calcium hypochlorite", "trichloroisocyanuric acid", "sodium dichloroisocyanurate"):
         assert compound in str(caught.value)
 
 
-@pytest.mark.parametrize("label", ["chlorine dioxide tablets", "ozone powder", "ammonia granules"])
-def test_no_solid_is_read_as_a_gas(label: str) -> None:
-    with pytest.raises(NotationError, match="is a gas at 25 C, and the label says solid"):
+@pytest.mark.parametrize(
+    ("label", "state"),
+    [
+        ("chlorine dioxide tablets", "gas"),
+        ("ozone powder", "gas"),
+        ("ammonia granules", "gas"),
+        ("bromine tablets", "liquid"),
+        ("hydrogen peroxide powder 35 % w/w", "liquid"),
+    ],
+)
+def test_no_solid_is_read_as_a_gas_or_a_liquid(label: str, state: str) -> None:
+    with pytest.raises(NotationError, match=f"is a {state} at 25 C, and the label says solid"):
         read_bottle(label)
+
+
+@pytest.mark.parametrize("label", ["bleaching powder", "bleaching powder 35 %", "chlorinated lime"])
+def test_bleaching_powder_is_neither_bleach_nor_lime(label: str) -> None:
+    with pytest.raises(NotationError, match="calcium hypochlorite 35 % available chlorine") as caught:
+        read_bottle(label)
+    assert "did you mean" not in str(caught.value)
 
 
 @pytest.mark.parametrize(
@@ -49,6 +69,8 @@ def test_no_solid_is_read_as_a_gas(label: str) -> None:
         ("dichlor granules", "NaC3Cl2N3O3", "solid"),
         ("trichlor tablets", "C3Cl3N3O3", "solid"),
         ("oxygen cylinder", "O2", "gas"),
+        ("solid carbon dioxide", "CO2", "solid"),
+        ("oxalic acid crystals", "H2C2O4", "solid"),
     ],
 )
 def test_what_names_its_compound_is_read(label: str, formula: str, form: str) -> None:
