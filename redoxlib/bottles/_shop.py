@@ -31,7 +31,7 @@ _CHLORINE = (
 )
 _IN_LIME = (
     "it is calcium hypochlorite with lime and calcium chloride; write it with the available chlorine that "
-    "the label states, for example 'calcium hypochlorite 35 % available chlorine'"
+    "the label states, for example 'calcium hypochlorite powder 35 % available chlorine'"
 )
 _LIQUID = "liquid pool chlorine is sodium hypochlorite: 'bleach 12.5 % trade'"
 

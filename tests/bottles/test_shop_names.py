@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from redoxlib.bottles import read_bottle, shop_name
@@ -55,7 +57,7 @@ def test_no_solid_is_read_as_a_gas_or_a_liquid(label: str, state: str) -> None:
 
 @pytest.mark.parametrize("label", ["bleaching powder", "bleaching powder 35 %", "chlorinated lime"])
 def test_bleaching_powder_is_neither_bleach_nor_lime(label: str) -> None:
-    with pytest.raises(NotationError, match="calcium hypochlorite 35 % available chlorine") as caught:
+    with pytest.raises(NotationError, match="calcium hypochlorite powder 35 % available chlorine") as caught:
         read_bottle(label)
     assert "did you mean" not in str(caught.value)
 
@@ -111,3 +113,11 @@ def test_where_there_is_one_reading_no_other_is_told(label: str) -> None:
 def test_a_name_cut_short_brings_all_that_hold_it() -> None:
     with pytest.raises(JobError, match="did you mean hydrogen peroxide, "):
         compare("Fe^2+ -> Fe^3+", oxidants=["peroxid"])
+
+
+@pytest.mark.parametrize("name", ["chlorine granules", "pool chlorine", "bleaching powder"])
+def test_every_label_that_the_mend_offers_is_read_as_it_stands(name: str) -> None:
+    offered = re.findall(r"'([^']+)'", shop_name(name))
+    assert offered
+    for label in offered:
+        assert read_bottle(label).form == ("solid" if "calcium" in label else "solution")
