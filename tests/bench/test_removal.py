@@ -98,8 +98,8 @@ class TestMassOfThePot:
         assert number(THIOSULFATE, "waste.liquor.g") > number(THIOSULFATE, "pot.g")
 
     def test_a_declared_pot_that_makes_something_says_that_it_is_declared(self) -> None:
-        job = {"amount": "1 mol", "pot_mass": "2 kg"}
-        sheet = plan(clear(compare("Br^- -> Br2", oxidants=["H2O2"], **job).route("H2O2")))
+        made = compare("Br^- -> Br2", oxidants=["H2O2"], amount="1 mol", pot_mass="2 kg")
+        sheet = plan(clear(made.route("H2O2")))
         assert number(sheet, "pot.g") == pytest.approx(2000)
         assert sheet["pot.g"].formula == "declared in the job"
 
