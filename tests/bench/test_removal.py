@@ -8,6 +8,7 @@ import pytest
 
 from redoxlib.bench import BenchPlan, plan, reconcile
 from redoxlib.compare import clear, compare
+from redoxlib.errors import UnsafeRouteError
 from redoxlib.quantity import Quantity
 
 
@@ -58,8 +59,12 @@ class TestAcidThatARemovalMakes:
         assert at < step_with(THIOSULFATE, "last, in portions")
 
     def test_chlorite_brings_its_own_sodium_and_makes_the_same_acid(self) -> None:
-        sheet = planned("thiosulfate -> sulfate", "NaClO2", **FIXER)
-        assert number(sheet, "ph.acid_made.mol") == pytest.approx(4.4595, rel=1e-3)
+        # thin enough for the gate: 10 x 0.1 g / 112.12 g/mol, 2 H+ each, 1.8 mmol/L
+        thin = {**FIXER, "concentration": "0.1 g/L"}
+        sheet = planned("thiosulfate -> sulfate", "NaClO2", **thin)
+        assert number(sheet, "ph.acid_made.mol") == pytest.approx(2 * 1 / 112.12, rel=1e-3)
+        with pytest.raises(UnsafeRouteError, match="frees 0.45 mol/L of acid"):
+            planned("thiosulfate -> sulfate", "NaClO2", **FIXER)
 
     def test_bleach_takes_a_proton_up_so_less_is_made_than_hypochlorous_acid_would(self) -> None:
         # S2O3^2- + 4 ClO^- + H2O -> 2 SO4^2- + 4 Cl^- + 2 H^+
