@@ -63,7 +63,7 @@ class TestAcidThatARemovalMakes:
         thin = {**FIXER, "concentration": "0.1 g/L"}
         sheet = planned("thiosulfate -> sulfate", "NaClO2", **thin)
         assert number(sheet, "ph.acid_made.mol") == pytest.approx(2 * 1 / 112.12, rel=1e-3)
-        with pytest.raises(UnsafeRouteError, match="frees 0.45 mol/L of acid"):
+        with pytest.raises(UnsafeRouteError, match=r"frees 0\.45 mol/L of acid"):
             planned("thiosulfate -> sulfate", "NaClO2", **FIXER)
 
     def test_bleach_takes_a_proton_up_so_less_is_made_than_hypochlorous_acid_would(self) -> None:
