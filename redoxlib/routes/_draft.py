@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from redoxlib import thermo
 from redoxlib.bottles import Bottle, read_bottle
@@ -66,12 +67,18 @@ def _circumstances(job: Job, conversion: Conversion) -> tuple[str, ...]:
     return tuple(tags)
 
 
+@lru_cache(maxsize=64)
+def _bottle(label: str) -> Bottle:
+    """A comparison asks for the same two bottles once an oxidant."""
+    return read_bottle(label)
+
+
 def acid_of(job: Job) -> Bottle:
-    return read_bottle(acid_label(job))
+    return _bottle(acid_label(job))
 
 
 def base_of(job: Job) -> Bottle:
-    return read_bottle(base_label(job))
+    return _bottle(base_label(job))
 
 
 def _coefficient(side: Sequence[tuple[int | Fraction, Species]], species: Species) -> Fraction:
