@@ -16,6 +16,7 @@ from redoxlib.quantity import Quantity, Unknown
 from redoxlib.routes import (
     ANODE,
     Route,
+    acid_made,
     bare,
     bottle_for,
     default_feed,
@@ -28,10 +29,6 @@ __all__ = ["situation"]
 
 _CYANIDE = frozenset(Species.parse(t) for t in ("CN^-", "HCN"))
 _SULFIDE = frozenset(Species.parse(t) for t in ("S^2-", "HS^-", "H2S"))
-_STRONG_ACIDS = {
-    Species.parse(text): protons
-    for text, protons in (("H2SO4", 2), ("HCl", 1), ("HBr", 1), ("HI", 1), ("HNO3", 1), ("HClO4", 1))
-}
 _NEEDS_ACID_BELOW = 5.0
 _AT_ONCE = re.compile(
     r"(?<!not )\ball\b[^.;]*\bat once\b|\bin one (?:go|portion|charge|shot)\b", re.IGNORECASE
@@ -59,16 +56,8 @@ def _heat_per_feed(route: Route) -> float | None:
 
 def _acid_made(route: Route) -> float:
     """Strong acid among the products of the full equations, mol H+ per litre of the pot's water."""
-    made = 0.0
-    for part in route.parts:
-        compound, feed = bare(part.feed_compound), bare(part.conversion.feed)
-        taken = sum(float(n) for n, s in part.full.reactants if bare(s) == compound)
-        held = sum(float(n) for n, s in ions(compound) if bare(s) == feed) or 1.0
-        freed = sum(float(n) * _STRONG_ACIDS.get(bare(s), 0) for n, s in part.full.products)
-        if taken:
-            made += part.feed_mol * freed / (taken * held)
     litres = route.liquor_grams / 1000
-    return made / litres if litres else 0.0
+    return sum(acid_made(part) for part in route.parts) / litres if litres else 0.0
 
 
 def _amount(job: Job, route: Route | None) -> float | None:

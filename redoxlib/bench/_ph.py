@@ -24,11 +24,11 @@ from redoxlib.job import acid_label, base_label
 from redoxlib.notation import Species
 from redoxlib.quantity import Quantity, Unknown
 from redoxlib.quantity import significant as figure
-from redoxlib.routes import Charge, Part, Route, bare, ions
+from redoxlib.routes import Charge, Part, Route, acid_made, bare, ions
 
 __all__ = ["at_declared_ph", "hold_caution", "write_ph"]
 
-_SULFATE, _HYDROXIDE, _PROTON = (Species.parse(t) for t in ("SO4^2-", "OH^-", "H^+"))
+_SULFATE, _HYDROXIDE = (Species.parse(t) for t in ("SO4^2-", "OH^-"))
 _ACETIC, _ACETATE = Species.parse("CH3COOH"), Species.parse("CH3COO^-")
 _MADE_ALKALINE = 9.0
 """pH from which the base of a water to be treated is told: below it is a natural water's own."""
@@ -222,11 +222,7 @@ def _freed(route: Route) -> float:
     """
     made = 0.0
     for part in route.parts:
-        feed = bare(part.feed_compound)
-        fed = sum(float(n) for n, s in part.full.reactants if bare(s) == feed) or 1.0
-        line = next((c for c in route.charges if c.role == "feed" and bare(c.compound) == feed), None)
-        scale = (line.needed_mol if line is not None else part.feed_mol) * extent_of(route) / fed
-        made += scale * sum(float(n) * _held(s, _PROTON) for n, s in part.full.products)
+        made += acid_made(part) * extent_of(route)
         if route.job.feed is None:
             made += part.feed_mol * extent_of(route) * _more_protons(part)
     base = route.charge("base")

@@ -21,6 +21,7 @@ from redoxlib.routes._halves import (
 )
 from redoxlib.routes._route import IN_THE_WATER, Charge, Electricity, Gas, Part, Product, Route
 from redoxlib.routes._verdicts import parsed, recalled, verdict_for
+from redoxlib.routes._yield import acid_made
 
 __all__ = [
     "ANODE",
@@ -34,6 +35,7 @@ __all__ = [
     "Part",
     "Product",
     "Route",
+    "acid_made",
     "bare",
     "bottle_for",
     "build_route",

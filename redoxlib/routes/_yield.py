@@ -16,10 +16,10 @@ from redoxlib.notation import Equation, Phase, Species
 from redoxlib.quantity import FARADAY, Quantity, Unknown
 from redoxlib.routes import _amounts as amounts
 from redoxlib.routes._draft import Draft
-from redoxlib.routes._full import bare
+from redoxlib.routes._full import PROTON, bare, ions
 from redoxlib.routes._route import Electricity, Gas, Part, Product
 
-__all__ = ["DEFAULT_VOLTS", "electricity", "gases", "part"]
+__all__ = ["DEFAULT_VOLTS", "acid_made", "electricity", "gases", "part"]
 
 
 DEFAULT_VOLTS = Quantity(3.0, "V", 1.0, ("practice",), "estimate")
@@ -134,3 +134,12 @@ def _oxidised_per_half(d: Draft) -> Fraction:
     return sum(
         (Fraction(n) for n, s in d.halves[0].reactants if bare(s) == bare(d.conversion.feed)), Fraction(0)
     ) or Fraction(1)
+
+
+def acid_made(part: Part) -> float:
+    """Strong acid among the products of the full equation, for the whole feed of the part [mol H+]."""
+    compound, feed = bare(part.feed_compound), bare(part.conversion.feed)
+    taken = sum(float(n) for n, s in part.full.reactants if bare(s) == compound) or 1.0
+    held = sum(float(n) for n, s in ions(compound) if bare(s) == feed) or 1.0
+    freed = sum(float(n * m) for n, s in part.full.products for m, ion in ions(s) if ion == PROTON)
+    return part.feed_mol * freed / (taken * held)
